@@ -1,0 +1,1 @@
+"""Knowledge: materials, recipes, limits, sites and tools as people write them down."""

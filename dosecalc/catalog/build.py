@@ -1,0 +1,345 @@
+"""From checked file models to values: text becomes exact measures, faults become problems."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from fractions import Fraction
+from typing import NamedTuple
+
+from dosecalc.catalog import schema
+from dosecalc.catalog.formula import NUTRIENTS, contents, element_of
+from dosecalc.catalog.material import Content, Material, Solubility, exact_factor
+from dosecalc.catalog.recipe import Ingredient, Recipe, Repeat, Statement, Water
+from dosecalc.catalog.source import Source
+from dosecalc.errors import DoseError, Problem, refuse
+from dosecalc.units import engine, read
+from dosecalc.units.engine import Unit
+from dosecalc.units.measure import (
+    AREA,
+    GRAM,
+    LENGTH,
+    LITER,
+    MASS,
+    ML,
+    TIME,
+    VOLUME,
+    Measure,
+    kind_word,
+)
+from dosecalc.units.spread import Factor
+from dosecalc.units.words import System
+
+GRAM_PER_ML: Unit = (("gram", 1), ("mL", -1))
+GRAM_PER_L: Unit = (("gram", 1), ("liter", -1))
+_MASS_PER_VOLUME = (("[length]", -3), ("[mass]", 1))
+_PLANT_DIM = (("[plant]", 1),)
+_POT_DIM = (("[pot]", 1),)
+
+BASIS_KIND: dict[str, tuple[Unit, str]] = {
+    "row length": (LENGTH, "5 m"),
+    "area": (AREA, "100 sq ft"),
+    "layer": (AREA, "1 m2"),
+    "spray volume": (VOLUME, "1 gal"),
+    "medium volume": (VOLUME, "1 cu yd"),
+    "plant": (_PLANT_DIM, "1 plant"),
+    "pot": (_POT_DIM, "1 pot"),
+}
+
+
+class Faults:
+    """Collects the problems of one file, each with its place."""
+
+    def __init__(self, file: str) -> None:
+        self.file = file
+        self.problems: list[Problem] = []
+
+    @contextmanager
+    def at(self, place: str) -> Iterator[None]:
+        """Turn a refusal inside the block into a problem at `place`."""
+        try:
+            yield
+        except DoseError as err:
+            self.problems.append(Problem(self.file, place, str(err)))
+
+
+def source(id: str, file: schema.SourceFile) -> Source:
+    """One source."""
+    return Source(id, file.title, file.publisher, file.grade, file.year, file.url)
+
+
+def material(id: str, file: schema.MaterialFile, faults: Faults) -> Material:
+    """One material; what cannot be read is a problem and left out."""
+    found: list[Content] = []
+    uncounted: list[str] = []
+    if file.formula is not None:
+        with faults.at("formula"):
+            found.extend(_formula_contents(id, file))
+    for index, entry in enumerate(file.analysis, start=1):
+        with faults.at(f"analysis {index}"):
+            content = _analysis_content(id, entry, file.moisture)
+            if content is None:
+                uncounted.append(entry.nutrient)
+            else:
+                found.append(content)
+    density = None
+    if file.density is not None:
+        with faults.at("density"):
+            density = _density(id, file.density)
+    solubility: list[Solubility] = []
+    for index, point in enumerate(file.solubility, start=1):
+        with faults.at(f"solubility {index}"):
+            solubility.append(_solubility(point))
+    return Material(
+        id=id,
+        name=file.name,
+        also=file.also,
+        form=file.form,
+        traits=file.traits,
+        contents=tuple(found),
+        uncounted=tuple(uncounted),
+        by_weight=file.by_weight,
+        density=density,
+        density_how=file.density.how if file.density else "",
+        solubility=tuple(solubility),
+        insoluble=file.insoluble or "",
+        hazards=tuple(entry.key for entry in file.hazard),
+        caveat=file.caveat or "",
+        formula=file.formula or "",
+        sources=tuple(dict.fromkeys(_material_sources(file))),
+    )
+
+
+def _material_sources(file: schema.MaterialFile) -> Iterator[str]:
+    yield from (entry.source for entry in file.analysis)
+    if file.density:
+        yield from (seen.source for seen in file.density.seen if seen.used)
+
+
+def _percent(text: str | None) -> Fraction | None:
+    return None if text is None else read.number(text, example="46") / 100
+
+
+def _formula_contents(id: str, file: schema.MaterialFile) -> Iterator[Content]:
+    purity = _percent(file.purity) or Fraction(1)
+    for element, fraction in contents(file.formula or "").items():
+        if element in NUTRIENTS:
+            factor = exact_factor(f"content:{id}:{element}", fraction * purity, "formula")
+            yield Content(element, factor, "w/w", "formula", "")
+
+
+def _analysis_content(id: str, entry: schema.AnalysisEntry, moisture: str | None) -> Content | None:
+    element, share = element_of(entry.nutrient)
+    dry = Fraction(1)
+    if entry.state == "dry":
+        wet = _percent(moisture)
+        if wet is None:
+            return None
+        dry = 1 - wet
+    likely, low, high = (_percent(t) for t in (entry.percent, entry.low, entry.high))
+    if likely is None and low is not None and high is not None:
+        likely = (low + high) / 2
+    if likely is None:
+        raise refuse("analysis-number", nutrient=entry.nutrient)
+    if not 0 < (low or likely) <= likely <= (high or likely) <= 1:
+        raise refuse("analysis-span", nutrient=entry.nutrient)
+    unit: Unit = () if entry.basis == "w/w" else GRAM_PER_ML
+    part = share * dry
+    factor = Factor(
+        f"content:{id}:{element}", (low or likely) * part, likely * part, (high or likely) * part,
+        unit, entry.kind,
+    )  # fmt: skip
+    return Content(element, factor, entry.basis, entry.kind, entry.source)
+
+
+def _density(id: str, entry: schema.DensityEntry) -> Factor:
+    low, likely, high = (
+        read.positive(
+            text, _MASS_PER_VOLUME, want="a density", example="0.85 g/mL", oz_is="weight"
+        ).amount_in(GRAM_PER_ML)
+        for text in (entry.low, entry.likely, entry.high)
+    )
+    if not low <= likely <= high:
+        raise refuse("span-order", what="density")
+    return Factor(f"density:{id}", low, likely, high, GRAM_PER_ML, entry.how)
+
+
+def _solubility(entry: schema.SolubilityEntry) -> Solubility:
+    return Solubility(
+        read.temperature(entry.at),
+        read.positive(
+            entry.value, _MASS_PER_VOLUME, want="a solubility", example="47 g/L", oz_is="weight"
+        ).amount_in(GRAM_PER_L),
+        entry.printed,
+        entry.source,
+        entry.used,
+        entry.caveat or "",
+    )
+
+
+MaterialForms = Callable[[str], Material | None]
+
+
+def recipe(
+    id: str,
+    file: schema.RecipeFile,
+    known: MaterialForms,
+    faults: Faults,
+    speak: System | None = None,
+) -> Recipe:
+    """One recipe.
+
+    Parameters
+    ----------
+    id : str
+    file : schema.RecipeFile
+    known : callable
+        Looks a material up, so that `oz` of a liquid can be refused.
+    faults : Faults
+    speak : System or None
+        Read every statement in these measures, unless one declares them itself.
+    """
+    statements: list[Statement] = []
+    own_words = any(entry.measures == speak for entry in file.statement)
+    for index, entry in enumerate(file.statement, start=1):
+        system = entry.measures if speak is None or own_words else speak
+        made = statement(entry, system, known, faults, f"statement {index}")
+        if made is not None:
+            statements.append(made)
+    repeat = None
+    if file.repeat is not None:
+        with faults.at("repeat, interval"):
+            interval = file.repeat.interval
+            repeat = Repeat(
+                None
+                if interval is None
+                else read.positive(interval, TIME, want="an interval", example="14 days"),
+                file.repeat.most,
+                file.repeat.window,
+                file.repeat.source,
+            )
+    if bool(file.source) == (file.practice is not None):
+        faults.problems.append(
+            Problem(faults.file, "source", "give either source ids or practice ="
+                    ' "common practice, no source", not both and not neither.')
+        )  # fmt: skip
+    return Recipe(
+        id=id,
+        name=file.name,
+        purpose=file.purpose,
+        how=file.how,
+        placement=file.placement,
+        setting=file.setting,
+        crops=file.crops,
+        not_on=file.not_on,
+        when=file.when or "",
+        statements=tuple(statements),
+        repeat=repeat,
+        order=file.order,
+        cautions=file.cautions,
+        sources=file.source,
+        practice=file.practice is not None,
+        caveat=file.caveat or "",
+    )
+
+
+def statement(
+    entry: schema.StatementEntry,
+    system: System | None,
+    known: MaterialForms,
+    faults: Faults,
+    place: str,
+) -> Statement | None:
+    """One statement, read in the measures of `system`; None when its basis cannot be read."""
+    dim, example = BASIS_KIND[entry.basis]
+    per: Measure | None = None
+    with faults.at(f"{place}, per"):
+        per = read.positive(entry.per, dim, system, want=_basis_word(entry.basis), example=example)
+    if per is None:
+        return None
+    ingredients: list[Ingredient] = []
+    for number, item in enumerate(entry.ingredient, start=1):
+        with faults.at(f"{place}, ingredient {number}"):
+            ingredients.append(_ingredient(item, system, entry.basis, per, known))
+    water = None
+    if entry.water is not None:
+        with faults.at(f"{place}, water"):
+            amount = read.positive(
+                entry.water.amount, VOLUME, system, want="a volume of water", example="350 mL"
+            )
+            water = Water(amount, entry.water.need)
+    if not ingredients:
+        return None
+    return Statement(system, entry.measures, entry.basis, per, entry.per, tuple(ingredients), water)
+
+
+def _basis_word(basis: str) -> str:
+    return {"row length": "a length of row", "area": "an area", "layer": "an area"}.get(
+        basis, f"a {basis}"
+    )
+
+
+_STRENGTH = re.compile(r"(.+?) ?% ?(w/v|v/v)")
+
+
+def _ingredient(
+    item: schema.IngredientEntry,
+    system: System | None,
+    basis: str,
+    per: Measure,
+    known: MaterialForms,
+) -> Ingredient:
+    found = known(item.material)
+    if found is None:
+        raise refuse("material-id", text=item.material)
+    amount, upper = _amount(item.amount, item.to, system, found, basis, per)
+    for measure in (amount, upper):
+        if measure is None:
+            continue
+        if basis == "layer" and not measure.is_a(LENGTH):
+            raise refuse("layer-depth", text=item.amount)
+        if basis != "layer" and not (measure.is_a(MASS) or measure.is_a(VOLUME)):
+            raise refuse("amount-kind", text=item.amount, is_kind=kind_word(measure.unit))
+        if measure.value <= 0:
+            raise refuse("read-positive", text=item.amount, want="an amount", example="5 g")
+    if upper is not None and upper <= amount:
+        raise refuse("read-range-order", text=f"{item.amount} to {item.to}")
+    if item.nutrient is not None and not amount.is_a(MASS):
+        raise refuse("nutrient-mass", text=item.amount, nutrient=item.nutrient)
+    printed = item.amount if item.to is None else f"{item.amount} to {item.to}"
+    return Ingredient(item.material, amount, upper, item.nutrient, item.role, printed)
+
+
+def _amount(
+    text: str, to: str | None, system: System | None, found: Material, basis: str, per: Measure
+) -> tuple[Measure, Measure | None]:
+    oz_is = "doubt" if found.liquid else "weight"
+    upper = None if to is None else read.quantity(to, system, oz_is=oz_is)
+    if match := _STRENGTH.fullmatch(text.strip()):
+        if basis not in ("spray volume", "medium volume"):
+            raise refuse("strength-basis", text=text)
+        share = read.number(match[1], system, example="2 % v/v") / 100
+        whole = per.to(ML)
+        unit = ML if match[2] == "v/v" else GRAM
+        return Measure(whole.value * share, unit), upper
+    low, high = read.choice(text, system, oz_is=oz_is)
+    return low, upper if high is None else high
+
+
+class BagPlan(NamedTuple):
+    """Whole bags for a volume."""
+
+    bags: int
+    bag: Measure
+
+
+def whole_bags(volume: Measure, bag: Measure) -> BagPlan:
+    """How many whole bags of `bag` hold `volume`, rounded up."""
+    exact = volume.amount_in(LITER) / bag.amount_in(LITER)
+    return BagPlan(-int(-exact // 1), bag)
+
+
+def unit_is(measure: Measure, dim: Unit) -> bool:
+    """Whether a measure has the dimension `dim`."""
+    return engine.dimension(measure.unit) == dim

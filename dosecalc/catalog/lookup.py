@@ -1,0 +1,215 @@
+"""Finding a material, a recipe or a source by what a person calls it."""
+
+from __future__ import annotations
+
+import difflib
+from dataclasses import dataclass, field
+from functools import cache
+from importlib.resources.abc import Traversable
+from pathlib import Path
+
+from dosecalc.catalog import build, files, schema
+from dosecalc.catalog.material import Material
+from dosecalc.catalog.recipe import Recipe
+from dosecalc.catalog.source import Source
+from dosecalc.errors import DoseError, Problem, refuse
+from dosecalc.units.words import System
+
+
+def _names(folder: Traversable) -> tuple[str, ...]:
+    return tuple(
+        sorted(entry.name[:-5] for entry in folder.iterdir() if entry.name.endswith(".toml"))
+    )
+
+
+@cache
+def material_ids() -> tuple[str, ...]:
+    """Ids of every shipped material."""
+    return _names(files.data_root().joinpath("materials"))
+
+
+@cache
+def recipe_ids() -> tuple[str, ...]:
+    """Ids of every recipe of the book."""
+    return _names(files.shipped_recipes())
+
+
+@cache
+def material(id: str) -> Material:
+    """The shipped material with exactly this id.
+
+    Raises
+    ------
+    DoseError
+        When there is none, with the nearest names.
+    """
+    if id not in material_ids():
+        raise unknown_material(id)
+    raw = files.data_root().joinpath("materials", f"{id}.toml").read_bytes()
+    found, problems = load_material(id, raw, f"{id}.toml")
+    if found is None or problems:
+        raise refuse("shipped-broken", file=f"{id}.toml", why="; ".join(map(str, problems)))
+    return found
+
+
+def load_material(id: str, raw: bytes, name: str) -> tuple[Material | None, list[Problem]]:
+    """A material from a file's bytes, with every problem."""
+    data, problems = files.parse_toml(raw, name)
+    if problems:
+        return None, problems
+    checked, problems = files.validate(schema.MaterialFile, data, name)
+    if checked is None:
+        return None, problems
+    faults = build.Faults(name)
+    return build.material(id, checked, faults), faults.problems
+
+
+@cache
+def source(id: str) -> Source:
+    """The source with exactly this id."""
+    folder = files.data_root().joinpath("sources")
+    entry = folder.joinpath(f"{id}.toml")
+    if not entry.is_file():
+        raise refuse("source-id", text=id)
+    data, problems = files.parse_toml(entry.read_bytes(), f"{id}.toml")
+    checked, more = files.validate(schema.SourceFile, data, f"{id}.toml")
+    if checked is None or problems:
+        raise refuse("shipped-broken", file=f"{id}.toml", why="; ".join(map(str, problems + more)))
+    return build.source(id, checked)
+
+
+def _key(text: str) -> str:
+    return " ".join(text.casefold().replace("-", " ").replace("sulph", "sulf").split())
+
+
+@dataclass(frozen=True, slots=True)
+class Names:
+    """Every name of every material, folded; built once when a name is looked up."""
+
+    ids: dict[str, str] = field(default_factory=dict)
+    shown: dict[str, str] = field(default_factory=dict)
+
+
+@cache
+def names() -> Names:
+    """Read the names of all shipped materials without validating the files."""
+    import tomllib
+
+    found = Names()
+    folder = files.data_root().joinpath("materials")
+    for id in material_ids():
+        data = tomllib.loads(folder.joinpath(f"{id}.toml").read_text("utf-8"))
+        for name in (id, data["name"], *data.get("also", ())):
+            found.ids.setdefault(_key(name), id)
+            found.shown.setdefault(_key(name), name)
+    return found
+
+
+def find_material(text: str) -> Material:
+    """The material a person means by `text`: an id, a name or an alias, exactly.
+
+    Raises
+    ------
+    DoseError
+        When the name is not known or stands for several things.
+    """
+    if text in material_ids():
+        return material(text)
+    id = names().ids.get(_key(text))
+    if id is None:
+        raise unknown_material(text)
+    return material(id)
+
+
+AMBIGUOUS = {
+    "boron": "borax (11 % boron), boric acid (17 %) or disodium octaborate (21 %)",
+    "soap": "soft soap, liquid soap or washing-up detergent",
+    "oil": "vegetable oil, horticultural oil or neem oil",
+    "lime": "ground limestone, dolomitic limestone, hydrated lime or quicklime",
+    "copper": "copper sulfate pentahydrate, copper hydroxide or copper oxychloride",
+    "manure": "cattle manure, horse manure, poultry manure or manure compost",
+    "zinc sulfate": "zinc sulfate monohydrate or zinc sulfate heptahydrate",
+    "magnesium sulfate": "Epsom salt (heptahydrate), kieserite or magnesium sulfate anhydrous",
+    "calcium nitrate": "calcium nitrate fertiliser or calcium nitrate tetrahydrate",
+    "calcium chloride": "calcium chloride dihydrate or calcium chloride flake",
+    "sulfur": "wettable sulfur or elemental sulfur",
+    "iron": "ferrous sulfate heptahydrate, iron chelate EDTA or iron chelate EDDHA",
+    "zinc": "zinc sulfate monohydrate or zinc sulfate heptahydrate",
+    "magnesium": "Epsom salt or kieserite",
+    "potash": "potassium chloride or potassium sulfate",
+}
+"""Words that name several materials; each is refused with the ones it could mean."""
+
+
+def unknown_material(text: str) -> DoseError:
+    """The refusal for a name that is not known, with the nearest ones."""
+    folded = _key(text)
+    if folded in AMBIGUOUS:
+        return refuse("material-several", text=text, which=AMBIGUOUS[folded])
+    near = difflib.get_close_matches(folded, names().ids, n=3, cutoff=0.6)
+    shown = [names().shown[key] for key in near]
+    if shown:
+        return refuse("material-near", text=text, near=" or ".join(f"'{n}'" for n in shown))
+    return refuse("material-unknown", text=text)
+
+
+def _known_material(id: str) -> Material | None:
+    return material(id) if id in material_ids() else None
+
+
+def load_recipe(
+    id: str, raw: bytes, name: str, speak: System | None = None
+) -> tuple[Recipe | None, list[Problem]]:
+    """A recipe from a file's bytes, with every problem; see `build.recipe` for `speak`."""
+    data, problems = files.parse_toml(raw, name)
+    if problems:
+        return None, problems
+    checked, problems = files.validate(schema.RecipeFile, data, name)
+    if checked is None:
+        return None, problems
+    faults = build.Faults(name)
+    made = build.recipe(id, checked, _known_material, faults, speak)
+    for used in (*checked.source, checked.repeat.source if checked.repeat else None):
+        if used is not None and not source_exists(used):
+            faults.problems.append(
+                Problem(name, "source", f"'{used}' is not a known source: use one that"
+                        " `dosecalc materials --sources` lists, or practice.")
+            )  # fmt: skip
+    return made, faults.problems
+
+
+def source_exists(id: str) -> bool:
+    """Whether a source of this id is on file."""
+    return files.data_root().joinpath("sources", f"{id}.toml").is_file()
+
+
+def recipe_from_path(
+    path: Path, speak: System | None = None
+) -> tuple[Recipe | None, list[Problem]]:
+    """A recipe file of a person's own, with every problem."""
+    raw, problems = files.read_path(path)
+    if problems:
+        return None, problems
+    return load_recipe(path.stem, raw, str(path), speak)
+
+
+def find_recipe(text: str, speak: System | None = None) -> Recipe:
+    """A recipe of the book by its id, or a file of one's own by its path.
+
+    Raises
+    ------
+    DoseError
+        When there is none, or when it has problems (all are in the sentence).
+    """
+    if text in recipe_ids():
+        raw = files.shipped_recipes().joinpath(f"{text}.toml").read_bytes()
+        found, problems = load_recipe(text, raw, f"{text}.toml", speak)
+    elif text.endswith(".toml") or "/" in text:
+        found, problems = recipe_from_path(Path(text), speak)
+    else:
+        near = difflib.get_close_matches(text, recipe_ids(), n=3, cutoff=0.4)
+        hint = " or ".join(f"'{name}'" for name in near) or "one that `dosecalc recipes` lists"
+        raise refuse("recipe-unknown", text=text[:80], near=hint)
+    if found is None or problems:
+        raise refuse("recipe-problems", problems="; ".join(map(str, problems)))
+    return found

@@ -1,0 +1,336 @@
+"""What a data or recipe file may contain: one pydantic model per kind of file.
+
+Quantities are text ("1.5 lb/acre"), read by ``dosecalc.units``; nothing here
+knows what they mean. Every model is strict, frozen and refuses extra keys, so
+a misspelt key is an error with a place and never a silent default.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field, StringConstraints
+
+Id = Annotated[str, StringConstraints(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", max_length=60)]
+Text = Annotated[str, StringConstraints(min_length=1, max_length=2000)]
+Amount = Annotated[str, StringConstraints(min_length=1, max_length=80)]
+Nutrient = Literal[
+    "N", "P", "K", "Ca", "Mg", "S", "B", "Cu", "Fe", "Mn", "Mo", "Zn", "Na", "Cl", "Co", "Se", "Si"
+]  # fmt: skip
+Grade = Literal[
+    "regulator", "standard", "journal", "extension",  # strong: may judge alone
+    "reference", "trade", "seller", "hobby", "memory", "practice",  # weak: at most a caution
+]  # fmt: skip
+Form = Literal["powder", "granules", "crystals", "flakes", "liquid", "suspension", "bulk"]
+System = Literal["us", "imperial", "metric", "australian"]
+Placement = Literal[
+    "broadcast", "band", "seed-row", "row-drench", "soil-drench", "foliar", "mulch",
+    "mixed-in", "planting-hole", "fertigation", "irrigation", "dormant-spray", "dip",
+]  # fmt: skip
+Setting = Literal["field", "garden", "turf", "container", "tree", "greenhouse", "ornamental"]
+Basis = Literal["row length", "area", "spray volume", "plant", "pot", "medium volume", "layer"]
+Hazard = Literal[
+    "eye-damage", "eye-irritation", "skin-irritation", "skin-burns", "dust", "swallowing",
+    "fertility", "aquatic", "bees", "oxidiser", "pathogens", "mould-spores", "slippery",
+    "caustic", "ammonia-gas", "copper-livestock", "corrosive-metal", "plant-burn", "children",
+]  # fmt: skip
+
+Trait = Literal[
+    "borate", "calcium", "magnesium", "sulfate", "phosphate", "carbonate", "bicarbonate",
+    "chloride", "nitrate", "ammonium", "urea", "acid", "alkaline", "lime", "gypsum", "copper",
+    "zinc", "iron", "manganese", "molybdate", "chelate", "sulfur", "lime-sulfur", "oil", "soap",
+    "detergent", "salt", "silicate", "herbicide", "raw-manure", "composted-manure", "compost",
+    "mulch", "growing-medium", "wood-ash", "organic-meal", "complete-feed", "liquid-feed", "kelp",
+    "solvent",
+]  # fmt: skip
+
+
+class FileModel(BaseModel):
+    """Strict, frozen, closed: the shared behaviour of every model of this module."""
+
+    model_config = ConfigDict(strict=True, frozen=True, extra="forbid")
+
+
+class SourceFile(FileModel):
+    """``data/sources/<id>.toml``: where a fact was read, and how far it may be trusted."""
+
+    title: Text
+    publisher: Text
+    grade: Grade
+    year: int | None = None
+    undated: bool = False  # say so when the page carries no year
+    url: Text | None = None
+    url_withheld: Text | None = None  # why no address is given
+    read: Text | None = None  # the day it was read, ISO
+
+
+class AnalysisEntry(FileModel):
+    """One nutrient of a material without a formula."""
+
+    nutrient: Literal[
+        "N", "P2O5", "P", "K2O", "K", "Ca", "CaO", "Mg", "MgO", "S", "SO3",
+        "B", "Cu", "Fe", "Mn", "Mo", "Zn", "Na", "Cl", "Co", "Se", "Si",
+    ]  # fmt: skip
+    percent: Amount | None = None  # "46"; a number as text, so that its digits are kept
+    low: Amount | None = None
+    high: Amount | None = None
+    basis: Literal["w/w", "w/v"] = "w/w"
+    state: Literal["as-is", "dry"] = "as-is"
+    kind: Literal["minimum", "typical"]
+    source: Id
+    caveat: Text | None = None
+
+
+class SeenDensity(FileModel):
+    """A density as some source printed it."""
+
+    printed: Text
+    value: Amount
+    source: Id
+    used: bool = True
+    caveat: Text | None = None
+
+
+class DensityEntry(FileModel):
+    """Mass per volume of the material as it is handled: a span, and how it was chosen."""
+
+    low: Amount
+    likely: Amount
+    high: Amount
+    how: Text
+    seen: tuple[SeenDensity, ...] = ()
+
+
+class SolubilityEntry(FileModel):
+    """Grams of the material AS NAMED (its own hydrate) per litre of water."""
+
+    at: Amount  # temperature
+    value: Amount
+    printed: Text
+    source: Id
+    used: bool = True
+    caveat: Text | None = None
+
+
+class HazardEntry(FileModel):
+    """A closed hazard key; its sentences stand in the message catalogue."""
+
+    key: Hazard
+    source: Id
+    caveat: Text | None = None
+
+
+class MaterialFile(FileModel):
+    """``data/materials/<id>.toml``."""
+
+    name: Text
+    also: tuple[Text, ...] = ()
+    form: Form
+    traits: tuple[Trait, ...] = ()  # what compatibility rules and limits speak of
+    formula: Text | None = None  # with hydrate: "MgSO4.7H2O"
+    purity: Amount | None = None  # percent of the formula in the material as sold, default 100
+    analysis: tuple[AnalysisEntry, ...] = ()
+    moisture: Amount | None = None  # percent, where an analysis is on dry matter
+    by_weight: bool = False  # boron, copper, zinc, molybdenum, pesticides: the narrow window
+    density: DensityEntry | None = None
+    solubility: tuple[SolubilityEntry, ...] = ()
+    insoluble: Text | None = None  # says what happens instead: "makes a suspension: keep it moving"
+    hazard: tuple[HazardEntry, ...] = ()
+    caveat: Text | None = None
+
+
+class IngredientEntry(FileModel):
+    """One material of a recipe statement and how much of it."""
+
+    material: Id
+    amount: Amount  # a mass, a volume, a depth (layer), or a percent / ratio of spray volume
+    to: Amount | None = None  # upper end where the recipe leaves a choice ("1 to 2 tbsp")
+    nutrient: Nutrient | Literal["P2O5", "K2O"] | None = None  # the amount counts this nutrient
+    role: Literal["active", "adjuvant", "feed", "amendment", "mulch", "carrier"]
+
+
+class WaterEntry(FileModel):
+    """Water of a statement: a strength that must be kept, or a mere vehicle."""
+
+    amount: Amount
+    need: Literal["strength", "vehicle"]
+
+
+class StatementEntry(FileModel):
+    """One complete wording of the rate, in one measure system."""
+
+    measures: System | None = None  # needed as soon as a gallon, cup, spoon or ton is written
+    basis: Basis
+    per: Amount  # "5 m", "100 sq ft", "1 gal", "1 plant", "1 pot"
+    ingredient: Annotated[tuple[IngredientEntry, ...], Field(min_length=1)]
+    water: WaterEntry | None = None
+
+
+class RepeatEntry(FileModel):
+    """How soon and how often at most."""
+
+    interval: Amount | None = None
+    most: int | None = None
+    window: Literal["crop", "season", "year"] | None = None
+    source: Id | None = None
+
+
+class RecipeFile(FileModel):
+    """``recipes/<id>.toml``."""
+
+    name: Text
+    purpose: Text
+    how: Literal[
+        "drench", "foliar spray", "dormant spray", "broadcast", "band", "side-dress", "work in",
+        "mulch", "fertigation", "mix in", "planting hole", "dust",
+    ]  # fmt: skip
+    placement: Placement
+    setting: tuple[Setting, ...] = ()
+    crops: tuple[Text, ...] = ()
+    not_on: tuple[Text, ...] = ()
+    when: Text | None = None
+    statement: Annotated[tuple[StatementEntry, ...], Field(min_length=1)]
+    repeat: RepeatEntry | None = None
+    order: tuple[Text, ...] = ()
+    cautions: tuple[Text, ...] = ()
+    source: tuple[Id, ...] = ()
+    practice: Literal["common practice, no source"] | None = None
+    caveat: Text | None = None
+
+
+class CropFile(FileModel):
+    """One entry of ``data/crops.toml``."""
+
+    name: Text
+    also: tuple[Text, ...] = ()
+    classes: tuple[Id, ...] = ()
+
+
+class LimitEntry(FileModel):
+    """One limit: a figure over a basis within a window, and where it holds."""
+
+    id: Id
+    of: Text  # a nutrient ("B"), a material id, or "trait:oil"
+    per: Literal[
+        "field area", "band area", "row length", "solution", "plant", "medium volume",
+        "irrigation water", "depth", "count",
+    ]  # fmt: skip
+    limit: Amount
+    edge: Literal["at most", "below"]
+    window: Literal["application", "crop", "season", "calendar year", "rolling years", "lifetime"]
+    years: int | None = None  # with rolling years
+    crops: tuple[Id, ...] | Literal["any"]  # crop ids or class ids
+    not_crops: tuple[Id, ...] = ()
+    setting: tuple[Setting, ...] | Literal["any"]
+    placement: tuple[Placement, ...] | Literal["any"]
+    phase: Literal["any", "establishing", "yearly"] = "any"
+    region: Literal["any", "EU", "US", "UK", "CA", "AU", "NZ"] = "any"
+    law: bool = False
+    direction: Literal["upper", "lower"] = "upper"  # lower: the least useful rate, a note
+    judges: bool
+    not_judging: Text | None = None  # the written reason where judges = false
+    printed: Text
+    source: Id
+    why: Text
+    caveat: Text | None = None
+
+
+class LimitsFile(FileModel):
+    """``data/limits/<what>.toml``."""
+
+    limit: tuple[LimitEntry, ...]
+
+
+class PairEntry(FileModel):
+    """Two things that must not meet, and where."""
+
+    id: Id
+    a: Text  # a material id or "trait:calcium"
+    b: Text
+    where: Literal["tank", "stock tank", "days apart", "same ground"]
+    days: int | None = None  # with "days apart"
+    first: Literal["a", "b", "either"] = "either"  # which came first, where the order matters
+    level: Literal["stop", "caution"]
+    above: Amount | None = None  # only above this temperature
+    unless: Text | None = None  # the exception the source makes, in words
+    region: Literal["any", "EU", "US", "UK", "CA", "AU", "NZ"] = "any"
+    crops: tuple[Id, ...] | Literal["any"] = "any"
+    printed: Text
+    source: Id
+    why: Text
+    caveat: Text | None = None
+
+
+class WeatherEntry(FileModel):
+    """A condition of weather or timing under which a material must not be used."""
+
+    id: Id
+    of: Text  # a material id or "trait:oil"
+    placement: tuple[Placement, ...] | Literal["any"]
+    quantity: Literal[
+        "temperature", "humidity", "wind", "hours to rain", "hours to dry", "in bloom",
+        "frost", "sun", "drought",
+    ]  # fmt: skip
+    edge: Literal["at least", "above", "at most", "below", "is"]
+    value: Amount | None = None  # "32 C", "90 %"; none where the quantity is yes or no
+    level: Literal["stop", "caution"]
+    printed: Text
+    source: Id
+    why: Text
+
+
+class WaitEntry(FileModel):
+    """An entry, harvest or repeat wait of a material where no label was typed."""
+
+    id: Id
+    of: Text
+    what: Literal["re-entry", "harvest", "repeat"]
+    wait: Amount  # "24 h", "14 day"
+    region: Literal["any", "EU", "US", "UK", "CA", "AU", "NZ"] = "any"
+    crops: tuple[Id, ...] | Literal["any"] = "any"
+    placement: tuple[Placement, ...] | Literal["any"] = "any"
+    condition: Text | None = None  # "edible part touches the soil"
+    printed: Text
+    source: Id
+    why: Text
+
+
+class LawEntry(FileModel):
+    """What a region's law says of using a material for a purpose; deferring to the authority."""
+
+    id: Id
+    of: Text
+    region: Literal["EU", "US", "UK", "CA", "AU", "NZ"]
+    use: Literal["plant protection", "fertiliser", "organic production", "any"]
+    level: Literal["stop", "caution", "note"]
+    as_of: Text  # the date of the state of the law that the source describes
+    printed: Text
+    source: Id
+    why: Text
+
+
+class RescueEntry(FileModel):
+    """What may be done after too much was applied, only where a source says so."""
+
+    id: Id
+    of: Text
+    say: Text
+    only_if: Text | None = None
+    never: Text | None = None
+    source: Id
+
+
+class RulesFile(FileModel):
+    """``data/rules/<what>.toml``: everything that is not a figure over a basis."""
+
+    pair: tuple[PairEntry, ...] = ()
+    weather: tuple[WeatherEntry, ...] = ()
+    wait: tuple[WaitEntry, ...] = ()
+    law: tuple[LawEntry, ...] = ()
+    rescue: tuple[RescueEntry, ...] = ()
+
+
+class CropsFile(FileModel):
+    """``data/crops.toml``: crops by id."""
+
+    crop: dict[Id, CropFile]

@@ -1,0 +1,1 @@
+"""Pure computation: need, plan, delivery, judgement, `Mix`. No clock, files or printing."""

@@ -1,0 +1,269 @@
+"""The pipeline: need, plan, deliver, judge, `Mix`."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from dosecalc.catalog.build import whole_bags
+from dosecalc.catalog.material import Material, is_volume
+from dosecalc.catalog.recipe import Recipe
+from dosecalc.catalog.site import Site
+from dosecalc.catalog.source import Source
+from dosecalc.catalog.tools import Tools
+from dosecalc.dose import tankfuls
+from dosecalc.dose.compare import statement_findings
+from dosecalc.dose.deliver import asked_span, deliver, strength, supplies
+from dosecalc.dose.need import Need, NeedAmount, choose_statement, need, system_word
+from dosecalc.dose.plan import Action, plan
+from dosecalc.dose.result import Amount, Assumed, Measured, Mix, Tankful
+from dosecalc.dose.steps import cautions, steps
+from dosecalc.say import Say
+from dosecalc.units.measure import GRAM, LITER, ML, Measure
+from dosecalc.units.show import show, show_span
+from dosecalc.units.spread import Est, Span
+from dosecalc.units.words import System
+
+
+@dataclass(frozen=True, slots=True)
+class Request:
+    """Everything one mix is computed from: plain values only.
+
+    Parameters
+    ----------
+    recipe : Recipe
+    site : Site
+    tools : Tools
+    materials : mapping of str to Material
+        Every material that the recipe names.
+    sources : mapping of str to Source
+        Every source that may be cited.
+    measures : System or None
+        Which wording of the recipe to use.
+    water : Measure or None
+        Water in place of the recipe's, for a vehicle only.
+    equal : bool
+        Equal tankfuls instead of full ones and a last part.
+    """
+
+    recipe: Recipe
+    site: Site
+    tools: Tools
+    materials: Mapping[str, Material]
+    sources: Mapping[str, Source]
+    measures: System | None = None
+    water: Measure | None = None
+    equal: bool = False
+
+
+def mix(request: Request) -> Mix:
+    """Compute one `Mix`. Same request, same value.
+
+    Raises
+    ------
+    DoseError
+        When the site or the tools do not tell what the recipe needs.
+    """
+    recipe, site, tools = request.recipe, request.site, request.tools
+    statement, chosen = choose_statement(recipe, request.measures, request.materials)
+    asked = need(recipe, statement, site, tools, request.materials, request.water)
+    fillings = (
+        () if asked.liquid is None else tankfuls.split(asked.liquid, tools.sprayer, request.equal)
+    )
+    parts = tankfuls.shares(fillings) or (Fraction(1),)
+    planned = {
+        part: tuple(plan(item.asked * part, item.material, tools) for item in asked.amounts)
+        for part in dict.fromkeys(parts)
+    }
+    actions = [action for part in parts for action in planned[part]]
+    delivered = deliver(actions)
+    assumed = _assumed(request, asked, chosen, actions)
+    return Mix(
+        recipe_id=recipe.id,
+        recipe_name=recipe.name,
+        how=recipe.how,
+        read_as=(_read_as(asked),),
+        site=_site_figures(site),
+        said=site.said,
+        amounts=_amounts(asked, tools, liquid=asked.liquid),
+        liquid=asked.liquid,
+        tankfuls=_tankfuls(asked, tools, fillings, parts, planned),
+        supplies=supplies(delivered, site, asked.liquid, tools),
+        findings=statement_findings(recipe, statement, request.materials),
+        assumed=assumed,
+        not_told=_not_told(site),
+        steps=steps(recipe, planned[parts[0]], asked.liquid is not None),
+        cautions=cautions(recipe, [item.material for item in asked.amounts]),
+        sources=_sources(request, asked),
+        bags=_bags(asked, tools),
+    )
+
+
+def _read_as(asked: Need) -> Say:
+    statement = asked.statement
+    parts = [f"{item.printed} {item.material.name}" for item in asked.amounts]
+    listed = ", ".join(parts[:-1]) + (" and " if parts[:-1] else "") + parts[-1]
+    if statement.water is not None:
+        listed += f" in {show(statement.water.amount).metric} of water"
+    return Say.of(
+        "read-as", what=listed, per=statement.per_text, basis=statement.basis,
+        measures=system_word(statement.measures),
+    )  # fmt: skip
+
+
+def _site_figures(site: Site) -> tuple[tuple[str, Measure | int], ...]:
+    figures = {
+        "row_length": site.row_length, "row_spacing": site.row_spacing, "area": site.ground,
+        "gross_area": site.gross_area, "judged_area": site.judged_area,
+        "band_area": site.band_area, "plants": site.plants, "pots": site.pots,
+        "volume": site.medium_volume,
+    }  # fmt: skip
+    return tuple((name, value) for name, value in figures.items() if value is not None)
+
+
+def _amounts(
+    asked: Need, tools: Tools, part: Fraction = Fraction(1), liquid: Measure | None = None
+) -> tuple[Amount, ...]:
+    """Every material and the water, for the whole job or for one tankful's part of it."""
+    found = [_amount(item, part, liquid, tools) for item in asked.amounts]
+    if liquid is not None:
+        litres = liquid.to(LITER)
+        grams = Measure(litres.value * 1000, GRAM)
+        found.append(
+            Amount(
+                "water", "water", "water", "", Span.exact(litres.to(ML)), Span.exact(grams),
+                None, None, None, show(litres).both(), "", "",
+            )
+        )  # fmt: skip
+    return tuple(found)
+
+
+def _amount(item: NeedAmount, part: Fraction, liquid: Measure | None, tools: Tools) -> Amount:
+    material = item.material
+    asked = item.asked * part
+    upper = None if item.up_to is None else item.up_to * part
+    volume = asked_span(asked, material, True)
+    mass = asked_span(asked, material, False)
+    in_solution = by_volume = None
+    if liquid is not None:
+        est, as_volume = Est.of(asked), is_volume(asked)
+        grams, mls = material.mass_of(est, as_volume), material.volume_of(est, as_volume)
+        in_solution = None if grams is None else strength(grams, liquid, tools).span()
+        if mls is not None and material.liquid:
+            by_volume = strength(mls.to(ML), liquid, tools).span()
+    other = mass if is_volume(asked) else None
+    return Amount(
+        material=material.id,
+        name=material.name,
+        role=item.role,
+        printed=item.printed,
+        volume=volume,
+        mass=mass,
+        in_solution=in_solution,
+        by_volume=by_volume,
+        up_to=upper,
+        shown=show(asked, loose=material.loose).both(),
+        shown_other="" if other is None else show_span(other),
+        shown_up_to="" if upper is None else show(upper, loose=material.loose).both(),
+    )
+
+
+def _tankfuls(
+    asked: Need,
+    tools: Tools,
+    fillings: tuple[Measure, ...],
+    parts: tuple[Fraction, ...],
+    planned: Mapping[Fraction, tuple[Action, ...]],
+) -> tuple[Tankful, ...]:
+    found: list[Tankful] = []
+    made: dict[Fraction, tuple[tuple[Amount, ...], tuple[Measured, ...]]] = {}
+    for number, part in enumerate(parts, start=1):
+        volume = fillings[number - 1] if fillings else None
+        if part not in made:
+            measures = tuple(_measured(action) for action in planned[part])
+            made[part] = (_amounts(asked, tools, part, volume), measures)
+        shown = "" if volume is None else show(volume).both()
+        found.append(Tankful(number, len(parts), volume, shown, *made[part]))
+    return tuple(found)
+
+
+def _measured(action: Action) -> Measured:
+    mass = action.mass
+    amount = (mass if mass is not None else action.delivered).span()
+    return Measured(
+        action.material.id, action.material.name, action.say, action.nominal, amount,
+        action.shift * 100,
+    )  # fmt: skip
+
+
+def _assumed(
+    request: Request, asked: Need, chosen: Assumed | None, actions: list[Action]
+) -> tuple[Assumed, ...]:
+    found: list[Assumed] = [] if chosen is None else [chosen]
+    found += asked.assumed
+    statement = asked.statement
+    if statement.measures is not None:
+        declared = statement.measures == statement.declared
+        key = "assume-measures" if declared else "assume-measures-asked"
+        found.append(
+            Assumed(Say.of(key), system_word(statement.measures), Say.of("instead-measures"))
+        )
+    ways = {action.way for action in actions}
+    if not request.tools.spoons_told and ways & {"spooned", "poured"}:
+        found.append(Assumed(Say.of("assume-spoons"), "5 mL, 15 mL", Say.of("instead-spoons")))
+    for step in dict.fromkeys(a.step for a in actions if a.step is not None):
+        found.append(Assumed(Say.of("assume-scale"), show(step).metric, Say.of("instead-scale")))
+    for item in asked.amounts:
+        if item.material.density is not None and _density_used(item, actions):
+            factor = item.material.density
+            span = Span(factor.low, factor.likely, factor.high, factor.unit)
+            found.append(
+                Assumed(
+                    Say.of("assume-density", name=item.material.name),
+                    show_span(span, unit=factor.unit),
+                    Say.of("instead-density"),
+                )
+            )
+    site = request.site
+    if site.row_length is not None and site.row_spacing is not None:
+        if not site.spacing_told:
+            found.append(
+                Assumed(
+                    Say.of("assume-bed-spacing"), show(site.row_spacing).metric,
+                    Say.of("instead-row-spacing"),
+                )
+            )  # fmt: skip
+        if site.row_spacing.amount_in((("meter", 1),)) > 1 and site.gross_area is None:
+            found.append(Assumed(Say.of("assume-wide-row"), "1 m", Say.of("instead-wide-row")))
+    return tuple(found)
+
+
+def _density_used(item: NeedAmount, actions: list[Action]) -> bool:
+    volume = is_volume(item.asked)
+    return volume or any(
+        a.material.id == item.material.id and a.way in ("spooned", "poured") for a in actions
+    )
+
+
+def _not_told(site: Site) -> tuple[Say, ...]:
+    if site.row_length is not None and site.judged_area is None:
+        return (Say.of("not-told-spacing"),)
+    return ()
+
+
+def _sources(request: Request, asked: Need) -> tuple[Source, ...]:
+    ids = list(request.recipe.sources)
+    if request.recipe.practice:
+        ids.append("common-practice")
+    for item in asked.amounts:
+        ids += item.material.sources
+    known = request.sources
+    return tuple(known[id] for id in dict.fromkeys(ids) if id in known)
+
+
+def _bags(asked: Need, tools: Tools) -> int | None:
+    loose = [item.asked for item in asked.amounts if item.material.loose and is_volume(item.asked)]
+    if tools.bag is None or not loose:
+        return None
+    return whole_bags(loose[0], tools.bag).bags

@@ -1,0 +1,185 @@
+"""The English sentences. One key, one sentence; arguments in braces."""
+
+SENTENCES: dict[str, str] = {
+    # reading
+    "read-empty": "Nothing was written where {want} belongs: write it like {example}.",
+    "read-long": "The text is {length} characters long: write at most {most}.",
+    "read-number": "'{text}': no number that can be read without doubt: write it like {example}.",
+    "read-big": "'{text}': the number is out of any reach: check the digits and the unit.",
+    "read-comma": "'{text}': the comma can mean {decimal} or {thousand}: write it without"
+    " the comma, as one or the other.",
+    "read-zero-below": "'{text}': the number below the line is zero: write a fraction like 1/2.",
+    "read-no-unit": "'{text}': a number without a unit: write the unit, like {example}.",
+    "read-unit": "'{text}': the unit '{unit}' is not known: write {near}.",
+    "read-country": "'{text}': a {unit} differs by country: write {readings}, or say whose"
+    " measures the text speaks with {option}.",
+    "read-no-such": "'{text}': there is no {system} {unit}: write whose it is, {readings}.",
+    "read-oz": "'{text}': oz can be a weight (28.35 g) or a fluid ounce ({floz}): write 'oz by"
+    " weight' or 'fl oz'.",
+    "read-kind": "'{text}' is {is_kind}, but {want} is needed: write it like {example}.",
+    "read-range": "'{text}' is a range, but one amount is needed: write one number.",
+    "read-range-order": "'{text}': the range runs backwards: write the smaller number first.",
+    "read-positive": "'{text}': {want} must be more than zero: write it like {example}.",
+    "read-trailing": "'{text}': '{rest}' was not understood: leave it out, or write it like"
+    " {example}.",
+    "read-percent": "'{text}': % is not known without its kind: write % w/v (grams in 100 mL),"
+    " % v/v (mL in 100 mL) or % w/w (grams in 100 g).",
+    "read-ppm": "'{text}': ppm is not known without its kind: write mg/L for a solution or"
+    " mg/kg for a solid.",
+    "read-temperature": "'{text}': write a temperature like 20 C or 68 F.",
+    "read-ratio": "'{text}': write a ratio like 1:100.",
+    "wrong-kind": "'{text}' is {is_kind}, but {want_kind} is needed: write an amount of that kind.",
+    # catalog
+    "formula": "'{text}' is not a chemical formula of known elements: write it like CuSO4.5H2O.",
+    "no-density": "'{text}' of {material}: its bulk density is not known, so volume and weight"
+    " cannot be turned into each other: weigh ten level spoons of it and give the weight, or"
+    " use an amount by weight.",
+    "analysis-number": "the analysis of {nutrient} has no number: give percent, or low and high.",
+    "analysis-span": "the analysis of {nutrient} does not run low, likely, high between 0 and"
+    " 100 %: put the numbers in order.",
+    "span-order": "the {what} does not run low, likely, high: put the numbers in order.",
+    "material-id": "'{text}' is not the id of a known material: see `dosecalc materials`.",
+    "material-several": "'{text}' can mean several materials: write {which}.",
+    "material-near": "'{text}' is not a known material: did you mean {near}?",
+    "material-unknown": "'{text}' is not a known material: `dosecalc materials` lists the known"
+    " ones; write the common trade name, without a brand.",
+    "layer-depth": "'{text}': a layer takes a depth: write it like 5 cm.",
+    "amount-kind": "'{text}' is {is_kind}: an amount of a material is a weight or a volume.",
+    "nutrient-mass": "'{text}': an amount of {nutrient} must be a weight: write it like 1.5 lb.",
+    "strength-basis": "'{text}': a percentage needs a volume it is part of: use basis"
+    ' "spray volume".',
+    "shipped-broken": "the shipped file {file} is damaged ({why}): install dosecalc again.",
+    "source-id": "'{text}' is not a known source.",
+    "recipe-unknown": "'{text}' is not a recipe of the book: did you mean {near}? A file of your"
+    " own is named with its .toml ending.",
+    "recipe-problems": "the recipe cannot be used: {problems}",
+    "no-content": "{material} is not known to hold {nutrient}: choose a material that does, or"
+    " give its analysis.",
+    "convert-needs-material": "to count {nutrient} a material is needed: write it after the"
+    " amount, like '1 tbsp borax'.",
+    "check-empty": "{path} holds no .toml file: name a recipe file or a folder of them.",
+    "measures": "'{text}' is not a measure system: write one of {known}.",
+    # the site
+    "site-rows": "{rows} rows x {one} = {total} of row",
+    "site-rows-length": '--rows needs the length of one row: add --row, like --row "40 m".',
+    "site-row-and-bed": "both --row and a bed with --rows-per-bed tell the length of row: give one"
+    " of them.",
+    "site-pots": "{pots} pots x {size} = {total} of growing medium",
+    "site-plants": "{plants} plants at {spacing} along the row, counted down to whole plants",
+    "site-plant-spacing": "--plant-spacing needs rows: add --row, or --area with --row-spacing.",
+    "site-no-plant": "a plant spacing of {spacing} leaves no plant on this site: check it.",
+    "site-bed": "{beds} bed(s) of {width} x {length}: {top} of bed top, {gross} with paths",
+    "site-bed-rows": "{rows} rows x {one} = {total} of row",
+    "site-shape": "{shape} = {area}",
+    "site-shape-form": "'{text}' is not a shape that can be read: write {example}.",
+    "site-polygon": "'{text}': a polygon needs 3 to 100 corners in order, and no two sides may"
+    " cross: list the corners as you walk round the edge.",
+    "site-bed-form": "'{text}': write a bed as width x length, like 75 cm x 30 m.",
+    "site-two-areas": "{first} and {second} both tell the ground: give one of them.",
+    "site-needs-bed": "--path, --rows-per-bed and --beds belong to a bed: add --bed, like"
+    ' --bed "75 cm x 30 m".',
+    "site-absurd": "{text} is beyond anything this tool is for (at most {most}): check the digits"
+    " and the unit.",
+    "site-band-wide": "a band of {band} is wider than the row spacing of {spacing}: check both.",
+    "site-count": "'{text}': {option} takes a whole number from 1 to {most}, like {example}.",
+    "site-spray": "'{text}': write the spray for the whole site (2 L) or per area (400 L/ha).",
+    "tools-spoons": "'{text}' are not spoons that are known: write one of {known}.",
+    "too-many-tankfuls": "{count} fillings of {tank} are more than anyone makes (at most {most}):"
+    " check the size of the sprayer with --sprayer.",
+    # what the recipe needs of the site
+    "need-row": 'this recipe goes by length of row: tell it with --row "40 m" (and --rows 3).',
+    "need-rows-in-bed": "this recipe goes by length of row: tell how many rows the bed has with"
+    " --rows-per-bed 3, or give --row.",
+    "need-area": 'this recipe goes by area: tell it with --area "18 m2" or --bed "1.2 m x 8 m".',
+    "need-row-spacing": "this recipe goes by area and only a length of row was told: add"
+    ' --row-spacing "45 cm", or give --area.',
+    "need-plants": "this recipe goes by plant: tell how many with --plants 12, or with --row and"
+    " --plant-spacing.",
+    "need-pots": "this recipe goes by pot: tell how many with --pots 12.",
+    "need-medium": "this recipe goes by volume of growing medium: tell it with --medium-volume"
+    ' "60 L", or with --pots and --pot-size.',
+    "need-spray": 'this recipe makes a spray: tell how much with --spray-volume "2 L", or how'
+    ' big the sprayer is with --sprayer "2 L".',
+    "need-spray-volume": "how much spray this site takes was not told: add --spray-volume"
+    ' ("2 L" or "400 L/ha"), or leave the site out to make up one sprayer full.',
+    "need-spray-ground": "a spray volume of {text} needs the ground: add --area, --bed, or --row"
+    " with --row-spacing.",
+    "water-strength": "{text} of water: this recipe's strength must be kept, so its water cannot"
+    " be changed: leave out --water.",
+    "water-none": "{text} of water: this recipe takes no water of its own: leave out --water.",
+    # what was assumed
+    "assume-statement": "Of two wordings the one with less active material was used",
+    "instead-statement": "Choose with --recipe-measures.",
+    "assume-measures": "Measures that the recipe says it speaks",
+    "assume-measures-asked": "The recipe's words read in other measures than it says it speaks,"
+    " as you asked",
+    "instead-measures": "Other measures: --recipe-measures.",
+    "assume-spoons": "Your own spoons, level, 5 % either way",
+    "instead-spoons": "Other spoons: --my-spoons.",
+    "assume-scale": "A scale that reads to",
+    "instead-scale": "Your own scale: --scale.",
+    "assume-density": "Density of {name}",
+    "instead-density": "Better: weigh it.",
+    "assume-one-tank": "No ground was told, so one filling is made up",
+    "instead-one-tank": "Tell the spray with --spray-volume.",
+    "assume-bed-top": "Only the bed top is treated, not the paths",
+    "instead-bed-top": "Other ground: --area.",
+    "assume-bed-spacing": "Each row's share of the ground, from bed and path",
+    "instead-row-spacing": "Your own: --row-spacing.",
+    "assume-wide-row": "For figures per area a row's share counts as at most",
+    "instead-wide-row": "A lone row is not thinned by the bare ground beside it.",
+    "not-told-spacing": "Figures per area: the row spacing was not told. Add --row-spacing"
+    ' "45 cm" or --band "30 cm".',
+    # reading back, comparing
+    "read-as": "Read as: {what}, per {per} ({basis}; {measures} measures).",
+    "two-wordings": "The recipe's {other} wording differs from its {used} one per {basis}:"
+    " {differences}. The {used} wording was used whole.",
+    "recipe-text": "{text}",
+    # measuring
+    "do-weigh": "weigh {amount}",
+    "do-weigh-too-fine": "weigh {amount}, which a scale that reads to {step} cannot show",
+    "do-spoon": "{spoons} ({whose} spoons, {amount})",
+    "do-spoon-too-small": "{amount}, too little for spoons",
+    "do-jug": "{amount} in a measuring jug",
+    "do-spread": "spread {amount} loose",
+    # steps
+    "step-half-fill": "Half fill with water.",
+    "step-dissolve": "Stir in {name} until nothing is left to see.",
+    "step-add-suspend": "Mix {name} to a thin paste with a little water, then stir it in; keep it"
+    " moving.",
+    "step-add": "Add {name}.",
+    "step-add-oil": "Add {name}, shaken up with the soap if there is one; keep it moving.",
+    "step-fill-up": "Fill up with water to the mark and stir.",
+    "step-use-today": "Use it today; keep nothing made up.",
+    "step-measure": "Measure out {name}.",
+    "step-spread": "Spread it evenly over the treated ground, half one way and half across.",
+    # cautions
+    "caution-label": "The product label and local rules come first; where the law asks for a"
+    " licence, a licensed person decides and applies.",
+    "caution-spray": "Do not spray in wind, in strong sun or on open flowers where bees fly; try a"
+    " few leaves first and wait two days.",
+    "caution-water": "Keep it out of drains, ditches, ponds and wells, and the rest too.",
+    "hazard-eye-damage": "{name} can damage eyes for good: wear goggles.",
+    "hazard-eye-irritation": "{name} irritates eyes: wear glasses.",
+    "hazard-skin-irritation": "{name} irritates skin: wear gloves.",
+    "hazard-skin-burns": "{name} burns skin: wear gloves, long sleeves and goggles.",
+    "hazard-caustic": "{name} is caustic and burns skin and eyes: wear gloves and goggles.",
+    "hazard-dust": "{name} makes dust: do not breathe it; wear a dust mask, work out of the wind.",
+    "hazard-swallowing": "{name} is harmful if swallowed: use no kitchen vessel again for food.",
+    "hazard-fertility": "{name} may harm fertility or the unborn child: wear gloves, breathe no"
+    " dust; not for anyone who is pregnant.",
+    "hazard-aquatic": "{name} is toxic to water life: none may reach drains or water.",
+    "hazard-bees": "{name} can harm bees: never on open flowers or while bees fly.",
+    "hazard-oxidiser": "{name} feeds fire: keep it dry and away from fuel, sawdust and sulfur.",
+    "hazard-pathogens": "{name} can carry germs: wear gloves, wash hands, keep it off what is"
+    " eaten raw.",
+    "hazard-mould-spores": "{name} can carry moulds and bacteria: wet it, wear a mask when it is"
+    " dusty.",
+    "hazard-slippery": "{name} is slippery when spilt: wipe it up.",
+    "hazard-ammonia-gas": "{name} can give off ammonia: keep it from lime and wood ash, and air"
+    " the room.",
+    "hazard-copper-livestock": "{name} is toxic to sheep: keep animals off treated ground.",
+    "hazard-corrosive-metal": "{name} eats metal: use plastic, rinse sprayer and tools.",
+    "hazard-plant-burn": "{name} can burn leaves: try a few first.",
+    "hazard-children": "Keep it from children and animals, in its own closed and labelled vessel.",
+}

@@ -1,0 +1,67 @@
+"""Options that several commands share: the site, the tools, whose measures."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any, TypeVar
+
+import click
+
+from dosecalc.units.words import SYSTEMS
+
+Command = TypeVar("Command", bound=Callable[..., Any])
+
+SITE: dict[str, str] = {
+    "row": 'length of one row: "40 m"',
+    "rows": "how many such rows",
+    "row-spacing": 'middle of row to middle of row: "45 cm"',
+    "plant-spacing": 'along the row: "30 cm"',
+    "bed": 'width and length of a bed top: "75 cm x 30 m"',
+    "path": 'width of the path beside each bed: "45 cm"',
+    "rows-per-bed": "rows on each bed",
+    "beds": "how many such beds",
+    "area": 'the ground: "18 m2", "100 sq ft"',
+    "shape": 'a shape in words: "circle: diameter 4 m" (see docs/sites.md)',
+    "band": 'width of the treated strip along a row: "30 cm"',
+    "plants": "how many plants",
+    "pots": "how many pots",
+    "pot-size": 'volume of one pot: "2 L"',
+    "medium-volume": 'volume of growing medium: "60 L"',
+    "layer": 'depth in place of the recipe\'s: "3 cm"',
+    "spray-volume": 'spray for the whole site or per area: "2 L", "400 L/ha"',
+}
+TOOLS: dict[str, str] = {
+    "my-spoons": f"whose spoons you hold: {', '.join(SYSTEMS)}",
+    "scale": 'what your scale reads to: "0.1 g"',
+    "sprayer": 'usable volume of sprayer, can or tank: "15 L"',
+    "bag": 'volume of one bag of a loose material: "50 L"',
+}
+
+
+def site_options(function: Command) -> Command:
+    """Add every option about the site."""
+    for name, text in reversed(SITE.items()):
+        function = click.option(f"--{name}", metavar="TEXT", help=text)(function)
+    return function
+
+
+def tool_options(function: Command) -> Command:
+    """Add every option about the tools."""
+    for name, text in reversed(TOOLS.items()):
+        function = click.option(f"--{name}", metavar="TEXT", help=text)(function)
+    return function
+
+
+def measures_option(function: Command) -> Command:
+    """Add --recipe-measures."""
+    return click.option(
+        "--recipe-measures",
+        metavar="TEXT",
+        help=f"whose measures the recipe speaks: {', '.join(SYSTEMS)}",
+    )(function)
+
+
+def pick(values: dict[str, Any], names: dict[str, str]) -> dict[str, Any]:
+    """The values of the options in `names`, under their Python names."""
+    keys = [name.replace("-", "_") for name in names]
+    return {key: values[key] for key in keys}

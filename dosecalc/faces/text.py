@@ -1,0 +1,119 @@
+"""A `Mix` as text for people: warnings first, then amounts, tankfuls, supplies, the rest."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable
+
+from dosecalc.dose.result import LEVELS, Finding, Mix, Tankful
+from dosecalc.say import Say
+
+WIDTH = 92
+URGENT = ("stop", "over", "caution")
+
+
+def render(mix: Mix) -> str:
+    """The whole result, at most 92 columns wide."""
+    blocks = [
+        _urgent(mix),
+        [mix.recipe_name, *_wrap(mix.read_as, "  "), *_wrap(mix.said, "  ")],
+        ["You need", *_amounts(mix)],
+        _tankfuls(mix),
+        _supplies(mix),
+        _section("Held against", (_finding(f) for f in mix.findings if f.level not in URGENT)),
+        _section("Steps", (f"{n}. {s.english()}" for n, s in enumerate(mix.steps, start=1))),
+        _section("Not told", (line.english() for line in mix.not_told)),
+        _section(
+            "Assumed",
+            (f"{a.what.english()}: {a.value}. {a.instead.english()}" for a in mix.assumed),
+        ),
+        _section("Take care", (line.english() for line in mix.cautions)),
+        _section("Sources", (_source(s.cite(), s.url) for s in mix.sources)),
+    ]
+    return "\n\n".join("\n".join(block) for block in blocks if block)
+
+
+def _wrap(lines: Iterable[Say], indent: str) -> list[str]:
+    return [row for line in lines for row in _fill(line.english(), indent)]
+
+
+def _fill(text: str, indent: str) -> list[str]:
+    return textwrap.wrap(
+        text, WIDTH, initial_indent=indent, subsequent_indent=indent + "  ",
+        break_long_words=False, break_on_hyphens=False,
+    )  # fmt: skip
+
+
+def _section(title: str, lines: Iterable[str]) -> list[str]:
+    rows = [row for line in lines for row in _fill(line, "  ")]
+    return [title, *rows] if rows else []
+
+
+def _urgent(mix: Mix) -> list[str]:
+    found = sorted(
+        (f for f in mix.findings if f.level in URGENT), key=lambda f: LEVELS.index(f.level)
+    )
+    return [row for f in found for row in _fill(_finding(f), "")]
+
+
+def _finding(found: Finding) -> str:
+    mark = found.level.upper() if found.level in URGENT else found.level
+    return f"{mark}: {found.say.english()}"
+
+
+def _amounts(mix: Mix) -> list[str]:
+    width = max(len(item.name) for item in mix.amounts)
+    rows = []
+    for item in mix.amounts:
+        text = item.shown
+        if item.shown_other:
+            text += f", weighs {item.shown_other}"
+        if item.shown_up_to:
+            text += f"; the recipe goes up to {item.shown_up_to}"
+        rows.append(f"  {item.name:<{width}}  {text}")
+    if mix.bags is not None:
+        rows.append(f"  {'':<{width}}  {mix.bags} whole bags")
+    return rows
+
+
+def _tankfuls(mix: Mix) -> list[str]:
+    """Equal fillings are said once, with their numbers."""
+    rows: list[str] = []
+    groups: list[list[Tankful]] = []
+    for filling in mix.tankfuls:
+        if groups and groups[-1][0].measures == filling.measures:
+            groups[-1].append(filling)
+        else:
+            groups.append([filling])
+    for group in groups:
+        first, last = group[0], group[-1]
+        if first.volume is None:
+            title = "Measure out"
+        elif first.of == 1:
+            title = f"One filling of {first.shown_volume}"
+        elif len(group) == 1:
+            title = f"Filling {first.number} of {first.of}, {first.shown_volume}"
+        else:
+            title = (
+                f"Fillings {first.number} to {last.number} of {first.of}, each {first.shown_volume}"
+            )
+        rows.append(title)
+        for found in first.measures:
+            shift = float(found.error_percent)
+            off = "" if abs(shift) < 0.05 else f" ({shift:+.1f} % of what was asked)"
+            rows += _fill(f"{found.name}: {found.say.english()}{off}", "  ")
+    return rows
+
+
+def _supplies(mix: Mix) -> list[str]:
+    if not mix.supplies:
+        return []
+    width = max(len(s.nutrient) for s in mix.supplies)
+    rows = ["This supplies (likely, and from lowest to highest)"]
+    for found in mix.supplies:
+        rows += _fill(f"{found.nutrient:<{width}}  " + ", ".join(found.shown), "  ")
+    return rows
+
+
+def _source(cite: str, url: str | None) -> str:
+    return f"{cite} <{url}>" if url else cite

@@ -1,0 +1,32 @@
+"""A sentence for people as a key with arguments, so that a second language can follow."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Say:
+    """One sentence: the key of a template and what fills it.
+
+    Parameters
+    ----------
+    key : str
+        A key of ``english.SENTENCES``.
+    args : tuple of (str, str)
+        Names and texts, in the order given.
+    """
+
+    key: str
+    args: tuple[tuple[str, str], ...] = ()
+
+    @classmethod
+    def of(cls, key: str, **args: object) -> Say:
+        """Build from keyword arguments; each is turned into text once, here."""
+        return cls(key, tuple((name, str(value)) for name, value in args.items()))
+
+    def english(self) -> str:
+        """The English sentence."""
+        from dosecalc.english import SENTENCES  # the words are only needed when shown
+
+        return SENTENCES[self.key].format_map(dict(self.args))
