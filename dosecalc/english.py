@@ -136,6 +136,7 @@ SENTENCES: dict[str, str] = {
     " {differences}. The {used} wording was used whole.",
     "recipe-text": "{text}",
     # measuring
+    "done": "used already",
     "do-weigh": "weigh {amount}",
     "do-weigh-too-fine": "weigh {amount}, which a scale that reads to {step} cannot show",
     "do-spoon": "{spoons} ({whose} spoons, {amount})",
@@ -182,4 +183,98 @@ SENTENCES: dict[str, str] = {
     "hazard-corrosive-metal": "{name} eats metal: use plastic, rinse sprayer and tools.",
     "hazard-plant-burn": "{name} can burn leaves: try a few first.",
     "hazard-children": "Keep it from children and animals, in its own closed and labelled vessel.",
+    # judging
+    "crop-unknown": "'{text}' is not a known crop: did you mean {near}?",
+    "one-of": "'{text}' is not known for {option}: write one of {known}.",
+    "after-form": "'{text}': write what was applied and how long ago, like"
+    ' --after "horticultural oil 20 days".',
+    "label-rate": "'{text}' ({what}): write a rate per something, like 2 g/L, 1 kg/ha or"
+    " 5 mL/plant.",
+    "label-problems": "the label cannot be used: {problems}",
+    "limit-over": "{about}, {figure} {basis}: {times} the limit of {limit}. {scope}. {source}."
+    " {reason} The limit itself is reached at {edge}: that is where harm may begin, not a dose.",
+    "limit-over-weak": "{about}, {figure} {basis}: {times} the figure of {limit}, which no strong"
+    " source gives. {scope}. {source}. {reason}",
+    "limit-over-phase": "{about}, {figure} {basis}: {times} the limit of {limit}, if this is"
+    " given that way; say which with --phase. {scope}. {source}.",
+    "limit-maybe-spooned": "{about}, likely {figure} {basis} but up to {high}: may be over the"
+    " limit of {limit} if spooned, so weigh it. {scope}. {source}.",
+    "limit-maybe": "{about}, likely {figure} {basis} but up to {high}: may be over the limit of"
+    " {limit}, as the material is not known more closely. {scope}. {source}.",
+    "limit-maybe-weak": "{about}, likely {figure} {basis} but up to {high}: the high end passes"
+    " {limit}, a figure that does not judge alone. {scope}. {source}.",
+    "limit-close": "{about}, {figure} {basis}: close to the limit of {limit}, and the step from"
+    " enough to harm is small. {scope}. {source}.",
+    "limit-within": "{about}, {figure} {basis}, held against {limit} and inside it ({times})."
+    " {scope}. {source}.",
+    "below-useful": "{about}, {figure} {basis}: below the lowest useful rate, {limit}. {scope}."
+    " {source}.",
+    "excluded": "{about}: not here. {limit} for {scope}. {source}. {reason}",
+    "no-limit": "{name}: no published limit was found for this use. It was held against nothing,"
+    " which says nothing for it.",
+    "untold-field": "{about} could not be held against {limit} ({scope}; {source}): the ground was"
+    " not told. Add --row-spacing, --area or --bed.",
+    "untold-row": "{about} could not be held against {limit} ({scope}; {source}): the length of"
+    " row was not told. Add --row.",
+    "untold-band": "{about} could not be held against {limit} ({scope}; {source}): the band was"
+    " not told. Add --row and --band.",
+    "untold-plant": "{about} could not be held against {limit} ({scope}; {source}): the number of"
+    " plants was not told. Add --plants.",
+    "untold-medium": "{about} could not be held against {limit} ({scope}; {source}): the growing"
+    " medium was not told. Add --medium-volume.",
+    "untold-solution": "{about} could not be held against {limit} ({scope}; {source}): there is no"
+    " liquid in this recipe.",
+    "untold-density": "{about} could not be held against {limit} ({scope}; {source}): its density"
+    " is not known. Weigh it.",
+    "will-not-dissolve": "{name} will not dissolve: {strength} is wanted and {most} dissolves at"
+    " {celsius} C{outside}. This much needs {water}.",
+    "may-not-dissolve": "{name} may not dissolve wholly: up to {high} and {most} dissolves at"
+    " {celsius} C{outside}. Warm the water or weigh the material. This much needs {water}.",
+    "meeting-tank": "{one} and {other} must not meet in one tank. {why}{unless} {sources}.",
+    "meeting-tank-caution": "{one} and {other} in one tank can go wrong. {why}{unless} {sources}.",
+    "meeting-ground": "{one} and {other} must not go on the same ground together. {why}{unless}"
+    " {sources}.",
+    "meeting-ground-caution": "{one} and {other} on the same ground lose by it. {why}{unless}"
+    " {sources}.",
+    "too-soon": "{now}, {days} days after {before}: the wait is not over, {longest} days are the"
+    " longest. {why}{unless} {waits}.",
+    "sprayer-herbicide": "The sprayer last held weedkiller: traces kill the crop. Use another one,"
+    " or rinse it as the weedkiller's label says first.",
+    "weather-broken": "{names}: not now ({quantity}{shown}). {why} Sources: {sources}.",
+    "when-not": "{names}: not {rule} ({source}).",
+    "wait-re-entry": "{names}: keep people out for {wait}{condition} ({source}).",
+    "wait-harvest": "{names}: {wait} before harvest{condition} ({source}).",
+    "wait-repeat": "{names}: not again within {wait}{condition} ({source}).",
+    "repeat-interval": "The recipe: not again within {interval}.",
+    "repeat-most": "The recipe: at most {most} in a {window}.",
+    "label-entry": "Label of {product}: keep people out for {wait}.",
+    "label-harvest": "Label of {product}: {wait} before harvest.",
+    "label-interval": "Label of {product}: not again within {wait}.",
+    "label-crop": "{product}: its label, as typed, does not allow {crop}.",
+    "label-water": "{product}: {water} of water is less than its label's least, {least}.",
+    "law": "{names} for {use} in {region}, as of {as_of}: {why} {source}. The local authority"
+    " decides.",
+    "not-on-crop": "{recipe}: not on {crop}, says the recipe.",
+    "assume-crop": "No crop was told; judged for",
+    "instead-crop": "Beans, peas, strawberries and seedlings are hurt sooner: --crop.",
+    "assume-water": "Water temperature",
+    "instead-water": "Yours: --water-temperature.",
+    "not-told-region": "The law of the place: add --region (EU, US, UK, CA, AU, NZ).",
+    # check, label, files
+    "check-nothing": 'Nothing to check: write what was given, like "100 g borax".',
+    "check-material": "'{text}': write a weight or a volume and then the material, like"
+    ' "100 g borax".',
+    "check-where": "where it went was not told: add --area, --row, --plants, --pots or --water.",
+    "check-holds": "'{text}': write what the water holds like \"0.8 mg/L B\".",
+    "check-holds-alone": "--holds judges irrigation water alone: leave the other amounts out.",
+    "check-depth": "a depth of water needs the ground: add --area or --bed.",
+    "label-needs": "a label needs --product and --material (or --ask to be asked).",
+    "file-there": "{path} is there already: choose another name, or add --replace.",
+    "file-write": "{path} could not be written ({why}): choose a folder you may write to.",
+    "poison-first": "Swallowed: rinse the mouth, do not make them vomit, keep the packet. In the"
+    " eyes: rinse under running water for a quarter of an hour. Then call at once:",
+    "poison-line": "{region}: {who}, {number} ({source}).",
+    "rescue": "What may help with too much {about}: {say}{only_if}{never} {source}.",
+    "ask-adviser": "Ask a local adviser or your plant-protection service before the next step, and"
+    " have the soil tested.",
 }

@@ -1,14 +1,17 @@
-"""From checked file models to values: text becomes exact measures, faults become problems."""
+"""From checked tables to values: text becomes exact measures, faults become problems.
+
+The tables have the shape of ``catalog.schema``: a person's file was validated against it, a
+shipped file is validated by the tests. So nothing here loads pydantic.
+"""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from fractions import Fraction
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
-from dosecalc.catalog import schema
 from dosecalc.catalog.formula import NUTRIENTS, contents, element_of
 from dosecalc.catalog.material import Content, Material, Solubility, exact_factor
 from dosecalc.catalog.recipe import Ingredient, Recipe, Repeat, Statement, Water
@@ -48,6 +51,9 @@ BASIS_KIND: dict[str, tuple[Unit, str]] = {
 }
 
 
+Table = Mapping[str, Any]
+
+
 class Faults:
     """Collects the problems of one file, each with its place."""
 
@@ -64,117 +70,120 @@ class Faults:
             self.problems.append(Problem(self.file, place, str(err)))
 
 
-def source(id: str, file: schema.SourceFile) -> Source:
+def source(id: str, file: Table) -> Source:
     """One source."""
-    return Source(id, file.title, file.publisher, file.grade, file.year, file.url)
+    return Source(
+        id, file["title"], file["publisher"], file["grade"], file.get("year"), file.get("url")
+    )
 
 
-def material(id: str, file: schema.MaterialFile, faults: Faults) -> Material:
+def material(id: str, file: Table, faults: Faults) -> Material:
     """One material; what cannot be read is a problem and left out."""
     found: list[Content] = []
     uncounted: list[str] = []
-    if file.formula is not None:
+    if "formula" in file:
         with faults.at("formula"):
             found.extend(_formula_contents(id, file))
-    for index, entry in enumerate(file.analysis, start=1):
+    for index, entry in enumerate(file.get("analysis", ()), start=1):
         with faults.at(f"analysis {index}"):
-            content = _analysis_content(id, entry, file.moisture)
+            content = _analysis_content(id, entry, file.get("moisture"))
             if content is None:
-                uncounted.append(entry.nutrient)
+                uncounted.append(entry["nutrient"])
             else:
                 found.append(content)
     density = None
-    if file.density is not None:
+    if "density" in file:
         with faults.at("density"):
-            density = _density(id, file.density)
+            density = _density(id, file["density"])
     solubility: list[Solubility] = []
-    for index, point in enumerate(file.solubility, start=1):
+    for index, point in enumerate(file.get("solubility", ()), start=1):
         with faults.at(f"solubility {index}"):
             solubility.append(_solubility(point))
     return Material(
         id=id,
-        name=file.name,
-        also=file.also,
-        form=file.form,
-        traits=file.traits,
+        name=file["name"],
+        also=tuple(file.get("also", ())),
+        form=file["form"],
+        traits=tuple(file.get("traits", ())),
         contents=tuple(found),
         uncounted=tuple(uncounted),
-        by_weight=file.by_weight,
+        by_weight=file.get("by_weight", False),
         density=density,
-        density_how=file.density.how if file.density else "",
+        density_how=file.get("density", {}).get("how", ""),
         solubility=tuple(solubility),
-        insoluble=file.insoluble or "",
-        hazards=tuple(entry.key for entry in file.hazard),
-        caveat=file.caveat or "",
-        formula=file.formula or "",
+        insoluble=file.get("insoluble", ""),
+        hazards=tuple(entry["key"] for entry in file.get("hazard", ())),
+        caveat=file.get("caveat", ""),
+        formula=file.get("formula", ""),
         sources=tuple(dict.fromkeys(_material_sources(file))),
     )
 
 
-def _material_sources(file: schema.MaterialFile) -> Iterator[str]:
-    yield from (entry.source for entry in file.analysis)
-    if file.density:
-        yield from (seen.source for seen in file.density.seen if seen.used)
+def _material_sources(file: Table) -> Iterator[str]:
+    yield from (entry["source"] for entry in file.get("analysis", ()))
+    for seen in file.get("density", {}).get("seen", ()):
+        if seen.get("used", True):
+            yield seen["source"]
 
 
 def _percent(text: str | None) -> Fraction | None:
     return None if text is None else read.number(text, example="46") / 100
 
 
-def _formula_contents(id: str, file: schema.MaterialFile) -> Iterator[Content]:
-    purity = _percent(file.purity) or Fraction(1)
-    for element, fraction in contents(file.formula or "").items():
+def _formula_contents(id: str, file: Table) -> Iterator[Content]:
+    purity = _percent(file.get("purity")) or Fraction(1)
+    for element, fraction in contents(file["formula"]).items():
         if element in NUTRIENTS:
             factor = exact_factor(f"content:{id}:{element}", fraction * purity, "formula")
             yield Content(element, factor, "w/w", "formula", "")
 
 
-def _analysis_content(id: str, entry: schema.AnalysisEntry, moisture: str | None) -> Content | None:
-    element, share = element_of(entry.nutrient)
+def _analysis_content(id: str, entry: Table, moisture: str | None) -> Content | None:
+    element, share = element_of(entry["nutrient"])
     dry = Fraction(1)
-    if entry.state == "dry":
+    if entry.get("state") == "dry":
         wet = _percent(moisture)
         if wet is None:
             return None
         dry = 1 - wet
-    likely, low, high = (_percent(t) for t in (entry.percent, entry.low, entry.high))
+    likely, low, high = (_percent(entry.get(key)) for key in ("percent", "low", "high"))
     if likely is None and low is not None and high is not None:
         likely = (low + high) / 2
     if likely is None:
-        raise refuse("analysis-number", nutrient=entry.nutrient)
+        raise refuse("analysis-number", nutrient=entry["nutrient"])
     if not 0 < (low or likely) <= likely <= (high or likely) <= 1:
-        raise refuse("analysis-span", nutrient=entry.nutrient)
-    unit: Unit = () if entry.basis == "w/w" else GRAM_PER_ML
+        raise refuse("analysis-span", nutrient=entry["nutrient"])
+    unit: Unit = () if entry.get("basis", "w/w") == "w/w" else GRAM_PER_ML
     part = share * dry
     factor = Factor(
         f"content:{id}:{element}", (low or likely) * part, likely * part, (high or likely) * part,
-        unit, entry.kind,
+        unit, entry["kind"],
     )  # fmt: skip
-    return Content(element, factor, entry.basis, entry.kind, entry.source)
+    return Content(element, factor, entry.get("basis", "w/w"), entry["kind"], entry["source"])
 
 
-def _density(id: str, entry: schema.DensityEntry) -> Factor:
+def _density(id: str, entry: Table) -> Factor:
     low, likely, high = (
         read.positive(
             text, _MASS_PER_VOLUME, want="a density", example="0.85 g/mL", oz_is="weight"
         ).amount_in(GRAM_PER_ML)
-        for text in (entry.low, entry.likely, entry.high)
+        for text in (entry["low"], entry["likely"], entry["high"])
     )
     if not low <= likely <= high:
         raise refuse("span-order", what="density")
-    return Factor(f"density:{id}", low, likely, high, GRAM_PER_ML, entry.how)
+    return Factor(f"density:{id}", low, likely, high, GRAM_PER_ML, entry["how"])
 
 
-def _solubility(entry: schema.SolubilityEntry) -> Solubility:
+def _solubility(entry: Table) -> Solubility:
     return Solubility(
-        read.temperature(entry.at),
+        read.temperature(entry["at"]),
         read.positive(
-            entry.value, _MASS_PER_VOLUME, want="a solubility", example="47 g/L", oz_is="weight"
+            entry["value"], _MASS_PER_VOLUME, want="a solubility", example="47 g/L", oz_is="weight"
         ).amount_in(GRAM_PER_L),
-        entry.printed,
-        entry.source,
-        entry.used,
-        entry.caveat or "",
+        entry["printed"],
+        entry["source"],
+        entry.get("used", True),
+        entry.get("caveat", ""),
     )
 
 
@@ -183,7 +192,7 @@ MaterialForms = Callable[[str], Material | None]
 
 def recipe(
     id: str,
-    file: schema.RecipeFile,
+    file: Table,
     known: MaterialForms,
     faults: Faults,
     speak: System | None = None,
@@ -193,7 +202,7 @@ def recipe(
     Parameters
     ----------
     id : str
-    file : schema.RecipeFile
+    file : Table
     known : callable
         Looks a material up, so that `oz` of a liquid can be refused.
     faults : Faults
@@ -201,77 +210,82 @@ def recipe(
         Read every statement in these measures, unless one declares them itself.
     """
     statements: list[Statement] = []
-    own_words = any(entry.measures == speak for entry in file.statement)
-    for index, entry in enumerate(file.statement, start=1):
-        system = entry.measures if speak is None or own_words else speak
+    own_words = any(entry.get("measures") == speak for entry in file["statement"])
+    for index, entry in enumerate(file["statement"], start=1):
+        system = entry.get("measures") if speak is None or own_words else speak
         made = statement(entry, system, known, faults, f"statement {index}")
         if made is not None:
             statements.append(made)
-    repeat = None
-    if file.repeat is not None:
-        with faults.at("repeat, interval"):
-            interval = file.repeat.interval
-            repeat = Repeat(
-                None
-                if interval is None
-                else read.positive(interval, TIME, want="an interval", example="14 days"),
-                file.repeat.most,
-                file.repeat.window,
-                file.repeat.source,
-            )
-    if bool(file.source) == (file.practice is not None):
+    if ("practice" in file) == bool(file.get("source")):
         faults.problems.append(
-            Problem(faults.file, "source", "give either source ids or practice ="
-                    ' "common practice, no source", not both and not neither.')
-        )  # fmt: skip
+            Problem(
+                faults.file,
+                "source",
+                'give either source ids or practice = "common practice, no source", not both and'
+                " not neither.",
+            )
+        )
     return Recipe(
         id=id,
-        name=file.name,
-        purpose=file.purpose,
-        how=file.how,
-        placement=file.placement,
-        setting=file.setting,
-        crops=file.crops,
-        not_on=file.not_on,
-        when=file.when or "",
+        name=file["name"],
+        purpose=file["purpose"],
+        how=file["how"],
+        placement=file["placement"],
+        setting=tuple(file.get("setting", ())),
+        crops=tuple(file.get("crops", ())),
+        not_on=tuple(file.get("not_on", ())),
+        when=file.get("when", ""),
         statements=tuple(statements),
-        repeat=repeat,
-        order=file.order,
-        cautions=file.cautions,
-        sources=file.source,
-        practice=file.practice is not None,
-        caveat=file.caveat or "",
+        repeat=_repeat(file["repeat"], faults) if "repeat" in file else None,
+        order=tuple(file.get("order", ())),
+        cautions=tuple(file.get("cautions", ())),
+        sources=tuple(file.get("source", ())),
+        practice="practice" in file,
+        caveat=file.get("caveat", ""),
     )
 
 
+def _repeat(entry: Table, faults: Faults) -> Repeat | None:
+    interval: Measure | None = None
+    with faults.at("repeat, interval"):
+        if "interval" in entry:
+            interval = read.positive(entry["interval"], TIME, want="an interval", example="14 days")
+        return Repeat(interval, entry.get("most"), entry.get("window"), entry.get("source"))
+    return None
+
+
 def statement(
-    entry: schema.StatementEntry,
+    entry: Table,
     system: System | None,
     known: MaterialForms,
     faults: Faults,
     place: str,
 ) -> Statement | None:
     """One statement, read in the measures of `system`; None when its basis cannot be read."""
-    dim, example = BASIS_KIND[entry.basis]
+    basis = entry["basis"]
+    dim, example = BASIS_KIND[basis]
     per: Measure | None = None
     with faults.at(f"{place}, per"):
-        per = read.positive(entry.per, dim, system, want=_basis_word(entry.basis), example=example)
+        per = read.positive(entry["per"], dim, system, want=_basis_word(basis), example=example)
     if per is None:
         return None
     ingredients: list[Ingredient] = []
-    for number, item in enumerate(entry.ingredient, start=1):
+    for number, item in enumerate(entry["ingredient"], start=1):
         with faults.at(f"{place}, ingredient {number}"):
-            ingredients.append(_ingredient(item, system, entry.basis, per, known))
+            ingredients.append(_ingredient(item, system, basis, per, known))
     water = None
-    if entry.water is not None:
+    if "water" in entry:
         with faults.at(f"{place}, water"):
             amount = read.positive(
-                entry.water.amount, VOLUME, system, want="a volume of water", example="350 mL"
-            )
-            water = Water(amount, entry.water.need)
+                entry["water"]["amount"], VOLUME, system, want="a volume of water",
+                example="350 mL",
+            )  # fmt: skip
+            water = Water(amount, entry["water"]["need"])
     if not ingredients:
         return None
-    return Statement(system, entry.measures, entry.basis, per, entry.per, tuple(ingredients), water)
+    return Statement(
+        system, entry.get("measures"), basis, per, entry["per"], tuple(ingredients), water
+    )
 
 
 def _basis_word(basis: str) -> str:
@@ -284,31 +298,32 @@ _STRENGTH = re.compile(r"(.+?) ?% ?(w/v|v/v)")
 
 
 def _ingredient(
-    item: schema.IngredientEntry,
+    item: Table,
     system: System | None,
     basis: str,
     per: Measure,
     known: MaterialForms,
 ) -> Ingredient:
-    found = known(item.material)
+    text, to, nutrient = item["amount"], item.get("to"), item.get("nutrient")
+    found = known(item["material"])
     if found is None:
-        raise refuse("material-id", text=item.material)
-    amount, upper = _amount(item.amount, item.to, system, found, basis, per)
+        raise refuse("material-id", text=item["material"])
+    amount, upper = _amount(text, to, system, found, basis, per)
     for measure in (amount, upper):
         if measure is None:
             continue
         if basis == "layer" and not measure.is_a(LENGTH):
-            raise refuse("layer-depth", text=item.amount)
+            raise refuse("layer-depth", text=text)
         if basis != "layer" and not (measure.is_a(MASS) or measure.is_a(VOLUME)):
-            raise refuse("amount-kind", text=item.amount, is_kind=kind_word(measure.unit))
+            raise refuse("amount-kind", text=text, is_kind=kind_word(measure.unit))
         if measure.value <= 0:
-            raise refuse("read-positive", text=item.amount, want="an amount", example="5 g")
+            raise refuse("read-positive", text=text, want="an amount", example="5 g")
     if upper is not None and upper <= amount:
-        raise refuse("read-range-order", text=f"{item.amount} to {item.to}")
-    if item.nutrient is not None and not amount.is_a(MASS):
-        raise refuse("nutrient-mass", text=item.amount, nutrient=item.nutrient)
-    printed = item.amount if item.to is None else f"{item.amount} to {item.to}"
-    return Ingredient(item.material, amount, upper, item.nutrient, item.role, printed)
+        raise refuse("read-range-order", text=f"{text} to {to}")
+    if nutrient is not None and not amount.is_a(MASS):
+        raise refuse("nutrient-mass", text=text, nutrient=nutrient)
+    printed = text if to is None else f"{text} to {to}"
+    return Ingredient(item["material"], amount, upper, nutrient, item["role"], printed)
 
 
 def _amount(

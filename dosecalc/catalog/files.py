@@ -2,25 +2,18 @@
 
 from __future__ import annotations
 
-import json
 import re
 import tomllib
-from collections.abc import Mapping
-from difflib import get_close_matches
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 from pathlib import Path
-from typing import Any, TypeVar
-
-from pydantic import BaseModel, ValidationError
+from typing import Any
 
 from dosecalc.errors import Problem
 
 MAX_BYTES = 200_000
 MAX_DEPTH = 20
 MAX_DIGITS = 30
-
-Model = TypeVar("Model", bound=BaseModel)
 
 _LONG_NUMBER = re.compile(rf"\d[\d_]{{{MAX_DIGITS},}}")
 
@@ -34,6 +27,11 @@ def shipped_recipes() -> Traversable:
     """The recipe book: inside an installed package, or beside it in a source checkout."""
     inside = files("dosecalc").joinpath("recipes")
     return inside if inside.is_dir() else Path(__file__).parents[2] / "recipes"
+
+
+def shipped(entry: Traversable) -> dict[str, Any]:
+    """A shipped file's table: the tests hold it against the schema, so nobody waits for that."""
+    return tomllib.loads(entry.read_text("utf-8"))
 
 
 def parse_toml(raw: bytes, name: str) -> tuple[dict[str, Any], list[Problem]]:
@@ -72,77 +70,6 @@ def _too_wild(text: str) -> str | None:
         return f"has a table name of more than {MAX_DEPTH} parts: write it flat."
     if _LONG_NUMBER.search(text):
         return f"holds a number of more than {MAX_DIGITS} digits: check it."
-    return None
-
-
-def validate(
-    model: type[Model], data: Mapping[str, Any], name: str
-) -> tuple[Model | None, list[Problem]]:
-    """Check parsed data against a file model; every fault becomes a problem with its place."""
-    try:
-        return model.model_validate_json(json.dumps(data, default=_not_text)), []
-    except ValidationError as err:
-        return None, [_problem(error, model, name) for error in err.errors(include_url=False)]
-    except (TypeError, ValueError, RecursionError) as err:
-        return None, [Problem(name, "", f"holds a value that no key takes ({err}): write"
-                              " amounts as quoted text.")]  # fmt: skip
-
-
-def _not_text(value: object) -> object:
-    raise TypeError(f"a {type(value).__name__}")
-
-
-def _place(loc: tuple[int | str, ...]) -> str:
-    """Such as "statement 1, ingredient 2, amount": counted from one, as a person counts."""
-    parts: list[str] = []
-    for step in loc:
-        if isinstance(step, int):
-            parts[-1] = f"{parts[-1]} {step + 1}" if parts else str(step + 1)
-        else:
-            parts.append(step)
-    return ", ".join(parts)
-
-
-def _problem(error: Any, model: type[BaseModel], name: str) -> Problem:
-    loc = tuple(error["loc"])
-    kind = error["type"]
-    if kind == "extra_forbidden":
-        table = _place(loc[:-1]) or "the top of the file"
-        near = get_close_matches(str(loc[-1]), _keys_at(model, loc[:-1]), n=1)
-        hint = f"did you mean '{near[0]}'?" if near else "leave it out, or move it to its table."
-        return Problem(name, _place(loc), f"the key '{loc[-1]}' is not known in {table}: {hint}")
-    if kind == "missing":
-        return Problem(name, _place(loc), f"the key '{loc[-1]}' is missing: add it.")
-    if kind == "literal_error":
-        allowed = error["ctx"]["expected"]
-        return Problem(name, _place(loc), f"{error['input']!r} is not one of {allowed}.")
-    if kind == "string_type":
-        shown = str(error["input"])[:40]
-        return Problem(name, _place(loc), f"{shown} is not quoted text: write \"{shown}\" with"
-                       " its unit.")  # fmt: skip
-    if kind == "string_pattern_mismatch":
-        return Problem(name, _place(loc), f"{error['input']!r} is not an id: use small letters,"
-                       " digits and single hyphens.")  # fmt: skip
-    return Problem(name, _place(loc), f"{error['msg']}.")
-
-
-def _keys_at(model: type[BaseModel], loc: tuple[int | str, ...]) -> list[str]:
-    """The keys of the (sub)model at `loc`, for 'did you mean'."""
-    found: type[BaseModel] | None = model
-    for step in loc:
-        if isinstance(step, int) or found is None:
-            continue
-        field = found.model_fields.get(step)
-        found = _inner_model(field.annotation) if field else None
-    return [] if found is None else list(found.model_fields)
-
-
-def _inner_model(annotation: Any) -> type[BaseModel] | None:
-    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
-        return annotation
-    for arg in getattr(annotation, "__args__", ()):
-        if (inner := _inner_model(arg)) is not None:
-            return inner
     return None
 
 

@@ -8,7 +8,7 @@ from functools import cache
 from importlib.resources.abc import Traversable
 from pathlib import Path
 
-from dosecalc.catalog import build, files, schema
+from dosecalc.catalog import build, files
 from dosecalc.catalog.material import Material
 from dosecalc.catalog.recipe import Recipe
 from dosecalc.catalog.source import Source
@@ -45,23 +45,12 @@ def material(id: str) -> Material:
     """
     if id not in material_ids():
         raise unknown_material(id)
-    raw = files.data_root().joinpath("materials", f"{id}.toml").read_bytes()
-    found, problems = load_material(id, raw, f"{id}.toml")
-    if found is None or problems:
-        raise refuse("shipped-broken", file=f"{id}.toml", why="; ".join(map(str, problems)))
+    faults = build.Faults(f"{id}.toml")
+    data = files.shipped(files.data_root().joinpath("materials", f"{id}.toml"))
+    found = build.material(id, data, faults)
+    if faults.problems:
+        raise refuse("shipped-broken", file=faults.file, why="; ".join(map(str, faults.problems)))
     return found
-
-
-def load_material(id: str, raw: bytes, name: str) -> tuple[Material | None, list[Problem]]:
-    """A material from a file's bytes, with every problem."""
-    data, problems = files.parse_toml(raw, name)
-    if problems:
-        return None, problems
-    checked, problems = files.validate(schema.MaterialFile, data, name)
-    if checked is None:
-        return None, problems
-    faults = build.Faults(name)
-    return build.material(id, checked, faults), faults.problems
 
 
 @cache
@@ -71,11 +60,7 @@ def source(id: str) -> Source:
     entry = folder.joinpath(f"{id}.toml")
     if not entry.is_file():
         raise refuse("source-id", text=id)
-    data, problems = files.parse_toml(entry.read_bytes(), f"{id}.toml")
-    checked, more = files.validate(schema.SourceFile, data, f"{id}.toml")
-    if checked is None or problems:
-        raise refuse("shipped-broken", file=f"{id}.toml", why="; ".join(map(str, problems + more)))
-    return build.source(id, checked)
+    return build.source(id, files.shipped(entry))
 
 
 def _key(text: str) -> str:
@@ -92,13 +77,11 @@ class Names:
 
 @cache
 def names() -> Names:
-    """Read the names of all shipped materials without validating the files."""
-    import tomllib
-
+    """Every name of every shipped material."""
     found = Names()
     folder = files.data_root().joinpath("materials")
     for id in material_ids():
-        data = tomllib.loads(folder.joinpath(f"{id}.toml").read_text("utf-8"))
+        data = files.shipped(folder.joinpath(f"{id}.toml"))
         for name in (id, data["name"], *data.get("also", ())):
             found.ids.setdefault(_key(name), id)
             found.shown.setdefault(_key(name), name)
@@ -160,16 +143,17 @@ def _known_material(id: str) -> Material | None:
 def load_recipe(
     id: str, raw: bytes, name: str, speak: System | None = None
 ) -> tuple[Recipe | None, list[Problem]]:
-    """A recipe from a file's bytes, with every problem; see `build.recipe` for `speak`."""
+    """A recipe from a person's file, with every problem; see `build.recipe` for `speak`."""
     data, problems = files.parse_toml(raw, name)
     if problems:
         return None, problems
-    checked, problems = files.validate(schema.RecipeFile, data, name)
-    if checked is None:
+    from dosecalc.catalog.checking import validate  # pydantic is for people's files only
+
+    if problems := validate("recipe", data, name):
         return None, problems
     faults = build.Faults(name)
-    made = build.recipe(id, checked, _known_material, faults, speak)
-    for used in (*checked.source, checked.repeat.source if checked.repeat else None):
+    made = build.recipe(id, data, _known_material, faults, speak)
+    for used in (*data.get("source", ()), data.get("repeat", {}).get("source")):
         if used is not None and not source_exists(used):
             faults.problems.append(
                 Problem(name, "source", f"'{used}' is not a known source: use one that"
@@ -201,9 +185,12 @@ def find_recipe(text: str, speak: System | None = None) -> Recipe:
     DoseError
         When there is none, or when it has problems (all are in the sentence).
     """
+    found: Recipe | None
     if text in recipe_ids():
-        raw = files.shipped_recipes().joinpath(f"{text}.toml").read_bytes()
-        found, problems = load_recipe(text, raw, f"{text}.toml", speak)
+        faults = build.Faults(f"{text}.toml")
+        data = files.shipped(files.shipped_recipes().joinpath(f"{text}.toml"))
+        found = build.recipe(text, data, _known_material, faults, speak)
+        problems = faults.problems
     elif text.endswith(".toml") or "/" in text:
         found, problems = recipe_from_path(Path(text), speak)
     else:

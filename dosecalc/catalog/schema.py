@@ -334,3 +334,20 @@ class CropsFile(FileModel):
     """``data/crops.toml``: crops by id."""
 
     crop: dict[Id, CropFile]
+
+
+class LabelFile(FileModel):
+    """What a person typed from a product's label; it judges before anything of ours."""
+
+    product: Text
+    material: Id
+    lowest: Amount | None = None  # "2 g/L", "1 kg/ha", "5 mL/plant"
+    highest: Amount | None = None
+    least_water: Amount | None = None  # "200 L/ha"
+    most_season: Amount | None = None  # "6 kg/ha"
+    times: int | None = None  # applications in a season
+    interval: Amount | None = None
+    harvest_wait: Amount | None = None
+    entry_wait: Amount | None = None
+    crops: tuple[Text, ...] = ()  # allowed on these only
+    not_on: tuple[Text, ...] = ()

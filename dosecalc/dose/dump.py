@@ -49,6 +49,9 @@ def dump(mix: Mix) -> dict[str, Any]:
             for a in mix.assumed
         ],
         "not_told": [line.english() for line in mix.not_told],
+        "when_not": [line.english() for line in mix.when_not],
+        "waits": [line.english() for line in mix.waits],
+        "rescue": [line.english() for line in mix.rescue],
         "steps": [line.english() for line in mix.steps],
         "cautions": [line.english() for line in mix.cautions],
         "sources": [

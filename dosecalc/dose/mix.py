@@ -11,14 +11,17 @@ from dosecalc.catalog.material import Material, is_volume
 from dosecalc.catalog.recipe import Recipe
 from dosecalc.catalog.site import Site
 from dosecalc.catalog.source import Source
+from dosecalc.catalog.told import Told
 from dosecalc.catalog.tools import Tools
 from dosecalc.dose import tankfuls
 from dosecalc.dose.compare import statement_findings
-from dosecalc.dose.deliver import asked_span, deliver, strength, supplies
+from dosecalc.dose.deliver import Delivered, asked_span, deliver, strength, supplies
 from dosecalc.dose.need import Need, NeedAmount, choose_statement, need, system_word
-from dosecalc.dose.plan import Action, plan
+from dosecalc.dose.plan import Action, as_done, plan
 from dosecalc.dose.result import Amount, Assumed, Measured, Mix, Tankful
+from dosecalc.dose.scene import Scene, scene
 from dosecalc.dose.steps import cautions, steps
+from dosecalc.dose.verdict import Knowledge, pass_judgement
 from dosecalc.say import Say
 from dosecalc.units.measure import GRAM, LITER, ML, Measure
 from dosecalc.units.show import show, show_span
@@ -39,12 +42,20 @@ class Request:
         Every material that the recipe names.
     sources : mapping of str to Source
         Every source that may be cited.
+    told : Told
+        Crop, region, weather, what went before.
+    knowledge : Knowledge
+        Limits, rules and labels that may speak of the materials.
     measures : System or None
         Which wording of the recipe to use.
     water : Measure or None
         Water in place of the recipe's, for a vehicle only.
     equal : bool
         Equal tankfuls instead of full ones and a last part.
+    stock : bool
+        The liquid is a stock solution for an injector.
+    done : bool
+        It was done already: the amounts are what was used, nothing is planned.
     """
 
     recipe: Recipe
@@ -52,9 +63,13 @@ class Request:
     tools: Tools
     materials: Mapping[str, Material]
     sources: Mapping[str, Source]
+    told: Told
+    knowledge: Knowledge
     measures: System | None = None
     water: Measure | None = None
     equal: bool = False
+    stock: bool = False
+    done: bool = False
 
 
 def mix(request: Request) -> Mix:
@@ -71,14 +86,16 @@ def mix(request: Request) -> Mix:
     fillings = (
         () if asked.liquid is None else tankfuls.split(asked.liquid, tools.sprayer, request.equal)
     )
+    act = as_done if request.done else plan
     parts = tankfuls.shares(fillings) or (Fraction(1),)
     planned = {
-        part: tuple(plan(item.asked * part, item.material, tools) for item in asked.amounts)
+        part: tuple(act(item.asked * part, item.material, tools) for item in asked.amounts)
         for part in dict.fromkeys(parts)
     }
     actions = [action for part in parts for action in planned[part]]
     delivered = deliver(actions)
     assumed = _assumed(request, asked, chosen, actions)
+    verdict = pass_judgement(request.knowledge, _scene(request, asked, delivered))
     return Mix(
         recipe_id=recipe.id,
         recipe_name=recipe.name,
@@ -90,14 +107,24 @@ def mix(request: Request) -> Mix:
         liquid=asked.liquid,
         tankfuls=_tankfuls(asked, tools, fillings, parts, planned),
         supplies=supplies(delivered, site, asked.liquid, tools),
-        findings=statement_findings(recipe, statement, request.materials),
-        assumed=assumed,
-        not_told=_not_told(site),
-        steps=steps(recipe, planned[parts[0]], asked.liquid is not None),
+        findings=(*verdict.findings, *statement_findings(recipe, statement, request.materials)),
+        assumed=(*assumed, *verdict.assumed),
+        not_told=(*_not_told(site), *verdict.not_told),
+        when_not=verdict.when_not,
+        waits=verdict.waits,
+        rescue=verdict.rescue if request.done else (),
+        steps=() if request.done else steps(recipe, planned[parts[0]], asked.liquid is not None),
         cautions=cautions(recipe, [item.material for item in asked.amounts]),
-        sources=_sources(request, asked),
+        sources=_sources(request, asked, verdict.cited),
         bags=_bags(asked, tools),
     )
+
+
+def _scene(request: Request, asked: Need, delivered: tuple[Delivered, ...]) -> Scene:
+    return scene(
+        request.recipe, request.knowledge.recipe_crops, request.site, request.tools,
+        request.told, asked.liquid, delivered, request.stock,
+    )  # fmt: skip
 
 
 def _read_as(asked: Need) -> Say:
@@ -252,14 +279,17 @@ def _not_told(site: Site) -> tuple[Say, ...]:
     return ()
 
 
-def _sources(request: Request, asked: Need) -> tuple[Source, ...]:
+def _sources(request: Request, asked: Need, cited: tuple[Source, ...]) -> tuple[Source, ...]:
+    """The recipe's sources, those of the findings, and those of every density and content."""
     ids = list(request.recipe.sources)
     if request.recipe.practice:
         ids.append("common-practice")
     for item in asked.amounts:
         ids += item.material.sources
     known = request.sources
-    return tuple(known[id] for id in dict.fromkeys(ids) if id in known)
+    found = {id: known[id] for id in ids if id in known}
+    found.update({source.id: source for source in cited})
+    return tuple(found.values())
 
 
 def _bags(asked: Need, tools: Tools) -> int | None:

@@ -81,6 +81,21 @@ def plan(asked: Measure, material: Material, tools: Tools) -> Action:
     return _pour(asked, material, tools)
 
 
+def as_done(asked: Measure, material: Material, tools: Tools) -> Action:
+    """What somebody says they used: nothing is rounded, the tool's error stays."""
+    if not is_volume(asked):
+        grams = Measure(asked.amount_in(GRAM), GRAM)
+        step = tools.scale_step or Measure(_assumed_step(grams.value), GRAM)
+        est = Est.of(grams).times(tools.scale_factor(grams, step))
+        return Action(material, Say.of("done"), grams, grams, est, "weighed")
+    mls = Measure(asked.amount_in(ML), ML)
+    if material.loose:
+        return Action(material, Say.of("done"), mls, mls, Est.of(mls), "spread")
+    factor = tools.jug_factor() if asked > MOST_BY_SPOON else tools.spoon_factor()
+    way = "poured" if material.liquid else "spooned"
+    return Action(material, Say.of("done"), mls, mls, Est.of(mls).times(factor), way)
+
+
 def _spread(asked: Measure, material: Material) -> Action:
     shown = show(asked, loose=True).both()
     return Action(
@@ -120,7 +135,8 @@ def _pour(asked: Measure, material: Material, tools: Tools) -> Action:
         return Action(material, say, nominal, asked, Est.of(nominal).times(tools.jug_factor()), way)
     table, tea = SPOONS[tools.spoons]
     per_table = int(Measure(Fraction(1), table).amount_in(tea) * 4)
-    quarters = round(asked.amount_in(tea) * 4)
+    exact = asked.amount_in(tea) * 4
+    quarters = math.floor(exact) if material.by_weight else round(exact)
     nominal = Measure(Fraction(quarters, 4), tea) if quarters else asked
     say = _spoon_words(quarters, per_table, nominal, tools)
     return Action(

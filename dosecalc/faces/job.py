@@ -2,14 +2,24 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from pathlib import Path
 
+from dosecalc.catalog.crops import Crop, crop_key, crops
+from dosecalc.catalog.formula import oxide_words
+from dosecalc.catalog.label import read_label
 from dosecalc.catalog.library import open_book
-from dosecalc.catalog.lookup import find_recipe
+from dosecalc.catalog.limit import read_limits, terms_of
+from dosecalc.catalog.lookup import find_material, find_recipe, material, source
+from dosecalc.catalog.material import Material
+from dosecalc.catalog.recipe import Recipe
+from dosecalc.catalog.rules import read_rules
 from dosecalc.catalog.site import SiteText, read_site
+from dosecalc.catalog.told import Told, ToldText, read_told, split_after
 from dosecalc.catalog.tools import ToolsText, read_tools
 from dosecalc.dose.mix import Request, mix
 from dosecalc.dose.result import Mix
+from dosecalc.dose.verdict import Knowledge
 from dosecalc.errors import refuse
 from dosecalc.units import read
 from dosecalc.units.measure import VOLUME
@@ -23,9 +33,12 @@ class Job:
     recipe: str
     site: SiteText
     tools: ToolsText
+    told: ToldText = field(default_factory=ToldText)
+    labels: tuple[str, ...] = ()
     measures: str | None = None
     water: str | None = None
     equal: bool = False
+    stock: bool = False
 
 
 def read_system(text: str | None) -> System | None:
@@ -38,8 +51,44 @@ def read_system(text: str | None) -> System | None:
     raise refuse("measures", text=text, known=", ".join(SYSTEMS))
 
 
+def told_of(text: ToldText) -> Told:
+    """Read what was told, looking up the materials it names."""
+    names = [split_after(item)[0] for item in text.after]
+    if text.sprayer_held is not None:
+        names.append(text.sprayer_held)
+    return read_told(text, {name: find_material(name).id for name in names})
+
+
+def knowledge_of(recipe: Recipe, materials: dict[str, Material], job: Job) -> Knowledge:
+    """Limits, rules and labels that may speak of these materials."""
+    told = told_of(job.told)
+    elements = {c.element for m in materials.values() for c in m.contents}
+    nutrients = elements | {word for e in elements for word in oxide_words(e)}
+    terms = terms_of(nutrients, materials.values())
+    past = tuple((material(b.material), int(b.days)) for b in told.after)
+    return Knowledge(
+        limits=read_limits(terms, source, water=recipe.placement == "irrigation"),
+        rules=read_rules(terms, source, region=told.region),
+        labels=tuple(read_label(Path(path)) for path in job.labels),
+        recipe_crops=_crops(recipe),
+        past=past,
+        held=material(told.sprayer_held) if told.sprayer_held else None,
+    )
+
+
+def _crops(recipe: Recipe) -> tuple[Crop, ...]:
+    """The recipe's crops that are known; its other words describe and do not judge."""
+    known = crops()
+    return tuple(known[key] for name in recipe.crops if (key := crop_key(name)) in known)
+
+
 def run(job: Job) -> Mix:
-    """Read, look up and compute one `Mix`.
+    """Read, look up and compute one `Mix`; see `gather`."""
+    return mix(gather(job))
+
+
+def gather(job: Job) -> Request:
+    """Read what was typed and look up what it names.
 
     Raises
     ------
@@ -54,15 +103,16 @@ def run(job: Job) -> Mix:
         water = read.positive(
             job.water, VOLUME, measures, want="a volume of water", example="5 L", oz_is="doubt"
         )
-    return mix(
-        Request(
-            recipe=recipe,
-            site=read_site(job.site, measures),
-            tools=read_tools(job.tools, measures),
-            materials=book.materials,
-            sources=book.sources,
-            measures=measures,
-            water=water,
-            equal=job.equal,
-        )
+    return Request(
+        told=told_of(job.told),
+        knowledge=knowledge_of(recipe, book.materials, job),
+        stock=job.stock,
+        recipe=recipe,
+        site=read_site(job.site, measures),
+        tools=read_tools(job.tools, measures),
+        materials=book.materials,
+        sources=book.sources,
+        measures=measures,
+        water=water,
+        equal=job.equal,
     )

@@ -21,6 +21,9 @@ def render(mix: Mix) -> str:
         _tankfuls(mix),
         _supplies(mix),
         _section("Held against", (_finding(f) for f in mix.findings if f.level not in URGENT)),
+        _section("What now", (line.english() for line in mix.rescue)),
+        _section("When not to", (line.english() for line in mix.when_not)),
+        _section("Wait", (line.english() for line in mix.waits)),
         _section("Steps", (f"{n}. {s.english()}" for n, s in enumerate(mix.steps, start=1))),
         _section("Not told", (line.english() for line in mix.not_told)),
         _section(

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-import json
 from typing import Any
 
 import click
 
 from dosecalc.faces.cli.options import (
     SITE,
+    TOLD,
     TOOLS,
     measures_option,
     pick,
     site_options,
+    told_options,
     tool_options,
 )
+from dosecalc.faces.cli.output import show_mix
 
 
 @click.command(
@@ -23,15 +25,20 @@ from dosecalc.faces.cli.options import (
 @click.argument("recipe")
 @site_options
 @tool_options
+@told_options
 @measures_option
 @click.option(
     "--water", metavar="TEXT", help="water in place of the recipe's, where it only carries"
 )
 @click.option("--equal", is_flag=True, help="equal tankfuls instead of full ones and a last part")
+@click.option("--strict", is_flag=True, help="exit 3 for a caution too")
 @click.option("--json", "as_json", is_flag=True, help="print the result as JSON")
-def command(recipe: str, water: str | None, equal: bool, as_json: bool, **typed: Any) -> int:
+def command(
+    recipe: str, water: str | None, equal: bool, strict: bool, as_json: bool, **typed: Any
+) -> int:
     """Scale RECIPE (an id of the book or a .toml file) to your site and tools."""
     from dosecalc.catalog.site import SiteText
+    from dosecalc.catalog.told import ToldText
     from dosecalc.catalog.tools import ToolsText
     from dosecalc.faces.job import Job, run
 
@@ -39,17 +46,10 @@ def command(recipe: str, water: str | None, equal: bool, as_json: bool, **typed:
         recipe=recipe,
         site=SiteText(**pick(typed, SITE)),
         tools=ToolsText(**pick(typed, TOOLS)),
+        told=ToldText(**pick(typed, TOLD), after=typed["after"]),
+        labels=typed["label"],
         measures=typed["recipe_measures"],
         water=water,
         equal=equal,
     )
-    found = run(job)
-    if as_json:
-        from dosecalc.dose.dump import dump
-
-        click.echo(json.dumps(dump(found), indent=1, ensure_ascii=False))
-    else:
-        from dosecalc.faces.text import render
-
-        click.echo(render(found))
-    return 3 if found.worst in ("stop", "over") else 0
+    return show_mix(run(job), as_json=as_json, strict=strict)

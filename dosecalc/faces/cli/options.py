@@ -36,6 +36,21 @@ TOOLS: dict[str, str] = {
     "sprayer": 'usable volume of sprayer, can or tank: "15 L"',
     "bag": 'volume of one bag of a loose material: "50 L"',
 }
+TOLD: dict[str, str] = {
+    "crop": 'what grows there: "beetroot"',
+    "region": "whose law applies: EU, US, UK, CA, AU, NZ",
+    "setting": "field, garden, turf, container, tree, greenhouse, ornamental",
+    "phase": "establishing (a new bed) or yearly (given every year)",
+    "already": "how often this was already given this season",
+    "sprayer-held": 'what the sprayer last held: "weedkiller"',
+    "water-temperature": 'of the mixing water: "10 C"',
+    "temperature": 'of the air: "34 C"',
+    "humidity": 'of the air: "85 %"',
+    "wind": 'wind speed: "4 m/s"',
+    "rain-in": 'how soon rain comes: "6 h"',
+    "dry-in": 'how long the leaves stay wet: "3 h"',
+    "weather": "any of: in bloom, frost, sun, drought (comma between)",
+}
 
 
 def site_options(function: Command) -> Command:
@@ -48,6 +63,20 @@ def site_options(function: Command) -> Command:
 def tool_options(function: Command) -> Command:
     """Add every option about the tools."""
     for name, text in reversed(TOOLS.items()):
+        function = click.option(f"--{name}", metavar="TEXT", help=text)(function)
+    return function
+
+
+def told_options(function: Command) -> Command:
+    """Add every option about crop, region, weather and the past, and the labels."""
+    function = click.option(
+        "--label", metavar="FILE", multiple=True, help="label file of a product (dosecalc label)"
+    )(function)
+    function = click.option(
+        "--after", metavar="TEXT", multiple=True,
+        help='what was applied here before: "horticultural oil 20 days"',
+    )(function)  # fmt: skip
+    for name, text in reversed(TOLD.items()):
         function = click.option(f"--{name}", metavar="TEXT", help=text)(function)
     return function
 

@@ -2,6 +2,8 @@
 
 COMMANDS = {
     "mix": "Scale a recipe to your site: amounts, tankfuls, what it supplies.",
+    "check": "Judge what was already done, and what may be done now.",
+    "label": "Type in what a product's label says.",
     "recipes": "List, show or check recipes.",
     "materials": "List or show materials.",
     "convert": "Turn an amount into another unit, a weight or a nutrient.",

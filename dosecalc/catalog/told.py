@@ -1,0 +1,157 @@
+"""`Told`: what was said about crop, region, weather and the past; None where nothing was."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+
+from dosecalc.catalog.crops import Crop, find_crop
+from dosecalc.catalog.rules import weather_value
+from dosecalc.errors import refuse
+from dosecalc.units import read
+from dosecalc.units.measure import TIME
+
+REGIONS = ("EU", "US", "UK", "CA", "AU", "NZ")
+PHASES = ("establishing", "yearly")
+SETTINGS = ("field", "garden", "turf", "container", "tree", "greenhouse", "ornamental")
+DEFAULT_WATER = Fraction(10)
+_YES_NO = ("in bloom", "frost", "sun", "drought")
+_AFTER = re.compile(r"(.+?)[:,]? (\S+ days?)(?: ago)?")
+
+
+@dataclass(frozen=True, slots=True)
+class ToldText:
+    """What was typed, as text."""
+
+    crop: str | None = None
+    region: str | None = None
+    setting: str | None = None
+    phase: str | None = None
+    already: str | None = None
+    after: tuple[str, ...] = ()
+    sprayer_held: str | None = None
+    water_temperature: str | None = None
+    temperature: str | None = None
+    humidity: str | None = None
+    wind: str | None = None
+    rain_in: str | None = None
+    dry_in: str | None = None
+    weather: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Before:
+    """One material that was applied here some days ago."""
+
+    material: str
+    days: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What was said, read.
+
+    Parameters
+    ----------
+    crop : Crop or None
+    region, setting, phase : str or None
+    already : int
+        How often this same dose was already given within the window of a limit.
+    after : tuple of Before
+    sprayer_held : str
+        Material id that the sprayer last held, "" when not told.
+    water : Fraction
+        Temperature of the water in C.
+    water_told : bool
+    weather : tuple of (str, Fraction or None)
+        Quantities in the unit of ``rules.weather_value``; None for yes.
+    """
+
+    crop: Crop | None = None
+    region: str | None = None
+    setting: str | None = None
+    phase: str | None = None
+    already: int = 0
+    after: tuple[Before, ...] = ()
+    sprayer_held: str = ""
+    water: Fraction = DEFAULT_WATER
+    water_told: bool = False
+    weather: tuple[tuple[str, Fraction | None], ...] = ()
+
+
+def _one_of(text: str | None, known: tuple[str, ...], option: str) -> str | None:
+    if text is None or text in known:
+        return text
+    raise refuse("one-of", text=text[:60], option=option, known=", ".join(known))
+
+
+def read_told(text: ToldText, material_id: dict[str, str]) -> Told:
+    """Read what was typed.
+
+    Parameters
+    ----------
+    text : ToldText
+    material_id : dict
+        Material ids of the names in `after` and `sprayer_held`, looked up by the caller.
+
+    Raises
+    ------
+    DoseError
+        For the first piece that cannot be read.
+    """
+    weather: list[tuple[str, Fraction | None]] = []
+    for quantity, typed in (
+        ("temperature", text.temperature), ("humidity", text.humidity), ("wind", text.wind),
+        ("hours to rain", text.rain_in), ("hours to dry", text.dry_in),
+    ):  # fmt: skip
+        if typed is not None:
+            weather.append((quantity, weather_value(quantity, typed)))
+    for word in (text.weather or "").split(","):
+        if word.strip():
+            found = _one_of(word.strip(), _YES_NO, "--weather")
+            weather.append((str(found), None))
+    already = Fraction(0)
+    if text.already is not None:
+        already = read.number(text.already, example="2")
+        if already.denominator != 1 or already > 1000:
+            raise refuse(
+                "site-count", text=text.already, option="--already", example="2", most=1000
+            )
+    water = DEFAULT_WATER
+    if text.water_temperature is not None:
+        water = read.temperature(text.water_temperature)
+    return Told(
+        crop=None if text.crop is None else find_crop(text.crop),
+        region=_one_of(text.region, REGIONS, "--region"),
+        setting=_one_of(text.setting, SETTINGS, "--setting"),
+        phase=_one_of(text.phase, PHASES, "--phase"),
+        already=int(already),
+        after=tuple(_before(item, material_id) for item in text.after),
+        sprayer_held="" if text.sprayer_held is None else material_id[text.sprayer_held],
+        water=water,
+        water_told=text.water_temperature is not None,
+        weather=tuple(weather),
+    )
+
+
+def split_after(text: str) -> tuple[str, str]:
+    """Split "horticultural oil 20 days" into the name and the time.
+
+    Raises
+    ------
+    DoseError
+        When it does not end with a number of days.
+    """
+    match = _AFTER.fullmatch(read.tidy(text, "a material and days", "horticultural oil 20 days"))
+    if match is None:
+        raise refuse("after-form", text=text[:80])
+    return match[1], match[2]
+
+
+def _before(text: str, material_id: dict[str, str]) -> Before:
+    name, time = split_after(text)
+    days = read.quantity(time, want="a time", example="20 days")
+    if not days.is_a(TIME):
+        raise refuse("after-form", text=text[:80])
+    return Before(material_id[name], days.amount_in((("day", 1),)))

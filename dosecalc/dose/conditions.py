@@ -1,0 +1,239 @@
+"""Weather, waits, law and what the recipe itself excludes, as findings and as plain lines."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from dosecalc.catalog.rules import Law, Rules, Wait, Weather
+from dosecalc.dose.result import LEVELS, Finding
+from dosecalc.dose.scene import Scene
+from dosecalc.dose.together import capped
+from dosecalc.say import Say
+from dosecalc.units.show import rounded, show
+
+_PROTECTS = frozenset(
+    {"bicarbonate", "oil", "soap", "detergent", "sulfur", "lime-sulfur", "copper"}
+)
+_UNIT_WORD = {"temperature": " C", "humidity": " %", "wind": " m/s", "hours to rain": " h",
+              "hours to dry": " h"}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Conditions:
+    """Findings about conditions that were told, and lines for those that were not.
+
+    Parameters
+    ----------
+    findings : tuple of Finding
+    when_not : tuple of Say
+        Weather in which not to use it.
+    waits : tuple of Say
+        Entry, harvest and repeat waits.
+    """
+
+    findings: tuple[Finding, ...]
+    when_not: tuple[Say, ...]
+    waits: tuple[Say, ...]
+
+
+def conditions(rules: Rules, view: Scene) -> Conditions:
+    """Weather, waits and law for one scene."""
+    told = dict(view.told.weather)
+    mine = [w for w in rules.weather if view.holds(w.of) and _placed(w, view)]
+    return Conditions(
+        (*_weather_findings(mine, told, view), *_law(rules.law, view), *not_on(view)),
+        tuple(_when_not(mine, told, view)),
+        tuple(_waits(rules.waits, view)),
+    )
+
+
+def _placed(rule: Weather | Wait, view: Scene) -> bool:
+    return "any" in rule.placement or view.recipe.placement in rule.placement
+
+
+def _breaks(rule: Weather, value: Fraction | None) -> bool:
+    if rule.value is None:
+        return True
+    if value is None:
+        return False
+    return {
+        "at least": value >= rule.value,
+        "above": value > rule.value,
+        "at most": value <= rule.value,
+        "below": value < rule.value,
+    }.get(rule.edge, False)
+
+
+def _names(of: str, view: Scene) -> str:
+    return " and ".join(d.material.name for d in view.holds(of))
+
+
+def _weather_findings(
+    rules: list[Weather], told: dict[str, Fraction | None], view: Scene
+) -> list[Finding]:
+    """One finding for each quantity and material, naming every figure that is broken."""
+    groups: dict[tuple[str, str], list[Weather]] = {}
+    for rule in rules:
+        if rule.quantity in told and _breaks(rule, told[rule.quantity]):
+            groups.setdefault((_names(rule.of, view), rule.quantity), []).append(rule)
+    found: list[Finding] = []
+    for (names, quantity), broken in groups.items():
+        broken.sort(key=lambda r: LEVELS.index(capped(r.level, r.source.strong)))
+        worst = broken[0]
+        value = told[quantity]
+        shown = "" if value is None else f" of {_figure(quantity, value)}"
+        found.append(
+            Finding(
+                id=f"weather-{worst.id}",
+                level=capped(worst.level, worst.source.strong),
+                why="weather",
+                about=worst.of,
+                say=Say.of(
+                    "weather-broken",
+                    names=names,
+                    quantity=quantity,
+                    shown=shown,
+                    why=worst.why,
+                    sources="; ".join(f"{_rule_text(r)} by {r.source.cite()}" for r in broken),
+                ),
+                scope=f"{quantity} {worst.edge}",
+                grade=worst.source.grade,
+                source=worst.source.id,
+            )
+        )
+    return found
+
+
+def _figure(quantity: str, value: Fraction) -> str:
+    text = rounded(value)[0] if value else "0"
+    return f"{text}{_UNIT_WORD.get(quantity, '')}"
+
+
+def _rule_text(rule: Weather) -> str:
+    if rule.value is None:
+        return f"not when {rule.quantity}"
+    figure = _figure(rule.quantity, rule.value)
+    return {
+        "at least": f"not at {figure} or above",
+        "at most": f"not at {figure} or below",
+    }.get(rule.edge, f"not {rule.edge} {figure}")
+
+
+def _when_not(rules: list[Weather], told: dict[str, Fraction | None], view: Scene) -> list[Say]:
+    """The strictest strong rule of each quantity that was not told, one line each."""
+    best: dict[tuple[str, str, str], Weather] = {}
+    for rule in rules:
+        if rule.quantity in told:
+            continue
+        side = "high" if rule.edge in ("above", "at least") else "low"
+        key = (_names(rule.of, view), rule.quantity, side)
+        have = best.get(key)
+        if have is None or _stricter(rule, have, side):
+            best[key] = rule
+    return [
+        Say.of(
+            "when-not",
+            names=names,
+            rule=_rule_text(rule).removeprefix("not "),
+            source=rule.source.cite(),
+        )
+        for (names, _, _), rule in best.items()
+    ]
+
+
+def _stricter(rule: Weather, have: Weather, side: str) -> bool:
+    if rule.source.strong != have.source.strong:
+        return rule.source.strong
+    if rule.value is None or have.value is None:
+        return False
+    return rule.value < have.value if side == "high" else rule.value > have.value
+
+
+def _waits(rules: tuple[Wait, ...], view: Scene) -> list[Say]:
+    """The longest wait of each kind and condition that the scene falls under."""
+    best: dict[tuple[str, str], Wait] = {}
+    for rule in rules:
+        if not view.holds(rule.of) or not _placed(rule, view):
+            continue
+        if rule.region not in ("any", view.told.region):
+            continue
+        if "any" not in rule.crops and rule.crops.isdisjoint(view.crop_words):
+            continue
+        key = (rule.what, rule.condition)
+        have = best.get(key)
+        if have is None or have.wait < rule.wait:
+            best[key] = rule
+    lines = [
+        Say.of(
+            f"wait-{rule.what}",
+            names=_names(rule.of, view),
+            wait=show(rule.wait).metric,
+            condition=f" where {rule.condition}" if rule.condition else "",
+            source=rule.source.cite(),
+        )
+        for rule in best.values()
+    ]
+    repeat = view.recipe.repeat
+    if repeat is not None and repeat.interval is not None:
+        lines.append(Say.of("repeat-interval", interval=show(repeat.interval).metric))
+    if repeat is not None and repeat.most is not None:
+        lines.append(Say.of("repeat-most", most=repeat.most, window=repeat.window or "season"))
+    return lines
+
+
+def use_of(view: Scene) -> str:
+    """What the law would call this: plant protection for a spray against pests, else feeding."""
+    traits = {t for d in view.delivered for t in d.material.traits}
+    sprayed = view.recipe.placement in ("foliar", "dormant-spray")
+    return "plant protection" if sprayed and traits & _PROTECTS else "fertiliser"
+
+
+def _law(rules: tuple[Law, ...], view: Scene) -> list[Finding]:
+    """The most serious word of the law on each material, with its date."""
+    use = use_of(view)
+    best: dict[str, Law] = {}
+    for rule in rules:
+        if not view.holds(rule.of) or rule.use not in (use, "any"):
+            continue
+        names = _names(rule.of, view)
+        have = best.get(names)
+        if have is None or _law_rank(rule) < _law_rank(have):
+            best[names] = rule
+    return [
+        Finding(
+            id=f"law-{rule.id}",
+            level=capped(rule.level, rule.source.strong),
+            why="law",
+            about=rule.of,
+            say=Say.of(
+                "law", names=names, region=rule.region, use=rule.use, why=rule.why,
+                as_of=rule.as_of, source=rule.source.cite(),
+            ),
+            scope=f"{rule.region} law",
+            grade=rule.source.grade,
+            source=rule.source.id,
+        )
+        for names, rule in best.items()
+    ]  # fmt: skip
+
+
+def _law_rank(rule: Law) -> int:
+    return LEVELS.index(capped(rule.level, rule.source.strong))
+
+
+def not_on(view: Scene) -> list[Finding]:
+    """A stop where the recipe itself says "not on this crop"."""
+    crop = view.told.crop
+    if crop is None or crop.words.isdisjoint(view.recipe.not_on):
+        return []
+    return [
+        Finding(
+            id="not-on-crop",
+            level="stop",
+            why="not-on-crop",
+            about=crop.id,
+            say=Say.of("not-on-crop", crop=crop.name, recipe=view.recipe.name),
+            scope=crop.name,
+        )
+    ]

@@ -1,0 +1,102 @@
+"""Will it dissolve: the strength of each soluble solid against its solubility in this water."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import pairwise
+
+from dosecalc.catalog.material import SOLID_FORMS, Material, Solubility
+from dosecalc.dose.deliver import strength
+from dosecalc.dose.result import Finding
+from dosecalc.dose.scene import Scene
+from dosecalc.say import Say
+from dosecalc.units.engine import Unit
+from dosecalc.units.measure import GRAM, LITER, Measure
+from dosecalc.units.show import rounded, show
+
+GRAM_PER_L: Unit = (("gram", 1), ("liter", -1))
+
+
+def solubility_at(points: tuple[Solubility, ...], celsius: Fraction) -> tuple[Fraction, bool]:
+    """Grams per litre at a temperature, and whether it lies outside the measured range.
+
+    Where points of one temperature disagree the lower holds; between temperatures it is
+    interpolated in a straight line; outside them the nearest point is taken.
+    """
+    lowest: dict[Fraction, Fraction] = {}
+    for point in points:
+        lowest[point.celsius] = min(
+            point.grams_per_litre, lowest.get(point.celsius, point.grams_per_litre)
+        )
+    temperatures = sorted(lowest)
+    if celsius <= temperatures[0]:
+        return lowest[temperatures[0]], celsius < temperatures[0]
+    for below, above in pairwise(temperatures):
+        if celsius <= above:
+            share = (celsius - below) / (above - below)
+            return lowest[below] + share * (lowest[above] - lowest[below]), False
+    return lowest[temperatures[-1]], celsius > temperatures[-1]
+
+
+def dissolving(view: Scene) -> tuple[Finding, ...]:
+    """A finding for every soluble solid in the liquid that is too strong, or may be."""
+    if view.liquid is None:
+        return ()
+    found: list[Finding] = []
+    for item in view.delivered:
+        material = item.material
+        used = tuple(point for point in material.solubility if point.used)
+        if not used or item.mass is None or material.form not in SOLID_FORMS:
+            continue
+        if material.insoluble:
+            continue
+        span = strength(item.mass, view.liquid, view.tools).to(GRAM_PER_L).span()
+        most, outside = solubility_at(used, view.told.water)
+        if span.likely > most:
+            level, why = "stop", "will-not-dissolve"
+        elif span.high > most:
+            level, why = "caution", "may-not-dissolve"
+        else:
+            continue
+        grams = item.mass.to(GRAM).span().likely
+        found.append(
+            Finding(
+                id=f"dissolve-{material.id}",
+                level=level,
+                why="dissolving",
+                about=material.id,
+                say=Say.of(
+                    why,
+                    name=material.name,
+                    strength=_per_litre(span.likely),
+                    high=_per_litre(span.high),
+                    most=_per_litre(most),
+                    celsius=rounded(view.told.water)[0] if view.told.water else "0",
+                    water=_water_by_source(material, grams, most),
+                    outside=" (outside the measured temperatures)" if outside else "",
+                ),
+                likely=Measure(span.likely, GRAM_PER_L),
+                high=Measure(span.high, GRAM_PER_L),
+                limit=Measure(most, GRAM_PER_L),
+                ratio=span.likely / most,
+                scope=f"water at {rounded(view.told.water)[0] if view.told.water else '0'} C",
+                source=used[0].source,
+            )
+        )
+    return tuple(found)
+
+
+def _per_litre(grams: Fraction) -> str:
+    return f"{rounded(grams)[0]} g/L"
+
+
+def _water_by_source(material: Material, grams: Fraction, most: Fraction) -> str:
+    """Such as "1.9 L (single figures: 2.1 L at 10 C by ...)": the water this amount needs."""
+    need = show(Measure(grams / most, LITER), direction="up").both()
+    figures = [
+        f"{show(Measure(grams / p.grams_per_litre, LITER), direction='up').metric} at"
+        f" {rounded(p.celsius)[0] if p.celsius else '0'} C by {p.source}"
+        f"{'' if p.used else ', not used'}"
+        for p in sorted(material.solubility, key=lambda p: (p.celsius, p.grams_per_litre))
+    ]
+    return f"{need} (single figures: {'; '.join(figures)})"

@@ -1,0 +1,243 @@
+"""Holding what is delivered against every limit in scope: five levels, and nothing is cleared.
+
+A limit is one linear form: an amount (a nutrient, a material, a trait) over one exact basis,
+within a window. The likely figure and the high one are both held against it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from fractions import Fraction
+
+from dosecalc.catalog.limit import Limit
+from dosecalc.dose.deliver import Delivered, strength
+from dosecalc.dose.result import LEVELS, Finding
+from dosecalc.dose.scene import Scene, basis_measure, by_volume, in_scope
+from dosecalc.dose.wording import (
+    about_text,
+    basis_text,
+    figure_text,
+    limit_text,
+    scope_text,
+    times_text,
+)
+from dosecalc.say import Say
+from dosecalc.units.measure import Measure
+from dosecalc.units.show import show
+from dosecalc.units.spread import Est, Span
+
+CLOSE = Fraction(95, 100)
+"""From this share of a limit on a narrow-window material is said to be close to it.
+
+Common practice, no source: a good scale's own error is 1 % or so, a careful spread's 5 %.
+"""
+_PER_ORDER = ("row length", "band area", "field area", "plant", "medium volume", "depth",
+              "solution", "irrigation water", "count")  # fmt: skip
+
+
+def judge(limits: Iterable[Limit], view: Scene) -> tuple[Finding, ...]:
+    """Every finding about limits, the most serious first, row figures before area figures.
+
+    Parameters
+    ----------
+    limits : iterable of Limit
+    view : Scene
+    """
+    held: list[tuple[Limit, Finding]] = []
+    untold: dict[str, list[Limit]] = {}
+    for limit in limits:
+        if not view.holds(limit.of) or not in_scope(limit, view):
+            continue
+        if not (limit.judges or limit.lower):
+            continue
+        figure = _figure(limit, view)
+        if figure is None:
+            if limit.judges and not limit.lower:
+                untold.setdefault(limit.of, []).append(limit)
+            continue
+        finding = _hold(limit, figure, view)
+        if finding is not None:
+            held.append((limit, finding))
+    held.sort(key=_order)
+    found = [finding for _, finding in held]
+    found += [_untold(of, missing, view) for of, missing in untold.items()]
+    found += _without_limit(view, held, untold)
+    return tuple(sorted(found, key=lambda f: LEVELS.index(f.level)))
+
+
+def _order(pair: tuple[Limit, Finding]) -> tuple[int, int, Fraction]:
+    limit, finding = pair
+    ratio = finding.ratio if finding.ratio is not None else Fraction(10**6)
+    return LEVELS.index(finding.level), _PER_ORDER.index(limit.per), -ratio
+
+
+def _figure(limit: Limit, view: Scene) -> Span | None:
+    """What this mix, and the same given before, comes to over the limit's basis."""
+    given = view.told.already + 1 if limit.window != "application" else 1
+    if limit.per == "count":
+        return Span.exact(Measure(Fraction(view.told.already + 1), limit.limit.unit))
+    amount = view.amount(limit.of, by_volume(limit))
+    if amount is None:
+        return None
+    if view.liquid is None and limit.per in ("solution", "irrigation water"):
+        return None
+    if view.liquid is not None and limit.per == "irrigation water":
+        return amount.over(view.liquid).to(limit.limit.unit).span()
+    if view.liquid is not None and limit.per == "solution":
+        return strength(amount, view.liquid, view.tools).to(limit.limit.unit).span()
+    basis = basis_measure(limit, view.site)
+    if basis is None:
+        return None
+    return _over(amount, basis, Fraction(given), limit)
+
+
+def _over(amount: Est, basis: Measure, given: Fraction, limit: Limit) -> Span:
+    return amount.over(basis).by(given).to(limit.limit.unit).span()
+
+
+def _exceeds(value: Fraction, limit: Limit) -> bool:
+    return value > limit.limit.value if limit.inclusive else value >= limit.limit.value
+
+
+def _hold(limit: Limit, figure: Span, view: Scene) -> Finding | None:
+    """One limit's finding; None for a lower bound that is reached."""
+    if limit.lower:
+        if figure.likely >= limit.limit.value:
+            return None
+        return _finding(limit, figure, view, "note", "below-useful")
+    if limit.excludes:
+        if figure.high <= 0:
+            return None
+        level = "stop" if limit.source.strong else "caution"
+        return _finding(limit, figure, view, level, "excluded")
+    if _exceeds(figure.likely, limit):
+        if limit.source.strong and not _phase_unknown(limit, view):
+            return _finding(limit, figure, view, "over", "limit-over")
+        why = "limit-over-weak" if not limit.source.strong else "limit-over-phase"
+        return _finding(limit, figure, view, "caution", why)
+    if _exceeds(figure.high, limit):
+        if not limit.source.strong or _phase_unknown(limit, view):
+            return _finding(limit, figure, view, "note", "limit-maybe-weak")
+        why = "limit-maybe-spooned" if _spooned(limit, view) else "limit-maybe"
+        return _finding(limit, figure, view, "caution", why)
+    if view.narrow(limit.of) and figure.likely > CLOSE * limit.limit.value:
+        return _finding(limit, figure, view, "caution", "limit-close")
+    return _finding(limit, figure, view, "within", "limit-within")
+
+
+def _phase_unknown(limit: Limit, view: Scene) -> bool:
+    return limit.phase != "any" and view.told.phase is None
+
+
+def _spooned(limit: Limit, view: Scene) -> bool:
+    return any(d.way == "spooned" for d in view.holds(limit.of))
+
+
+def _finding(limit: Limit, figure: Span, view: Scene, level: str, why: str) -> Finding:
+    unit = figure.unit
+    ratio = None if limit.limit.value == 0 else figure.likely / limit.limit.value
+    window = "" if limit.window == "application" else f" ({_window(limit)})"
+    return Finding(
+        id=limit.id,
+        level=level,
+        why=why,
+        about=limit.of,
+        say=Say.of(
+            why,
+            about=about_text(limit.of, view.holds(limit.of)),
+            figure=figure_text(Measure(figure.likely, unit), limit),
+            high=figure_text(Measure(figure.high, unit), limit, "up"),
+            times="" if ratio is None else times_text(ratio),
+            limit=limit_text(limit),
+            basis=basis_text(limit) + window,
+            scope=scope_text(limit),
+            source=limit.source.cite(),
+            reason=limit.why,
+            edge=_edge_amount(limit, figure, view),
+        ),
+        likely=Measure(figure.likely, unit),
+        high=Measure(figure.high, unit),
+        limit=limit.limit,
+        ratio=ratio,
+        scope=scope_text(limit),
+        grade=limit.source.grade,
+        source=limit.source.id,
+    )
+
+
+def _window(limit: Limit) -> str:
+    return f"{limit.years} rolling years" if limit.years else limit.window
+
+
+def _edge_amount(limit: Limit, figure: Span, view: Scene) -> str:
+    """How much of the main material reaches the limit on this site, "" where it is plural."""
+    holders = view.holds(limit.of)
+    if len(holders) != 1 or figure.likely == 0 or limit.per == "count":
+        return ""
+    share = limit.limit.value / figure.likely
+    amount = _likely(holders[0])
+    if amount is None or share == 0:
+        return ""
+    return f"{show(amount * share, direction='down').both()} of {holders[0].material.name}"
+
+
+def _likely(item: Delivered) -> Measure | None:
+    est = item.mass if item.mass is not None else item.volume
+    if est is None:
+        return None
+    span = est.span()
+    return Measure(span.likely, span.unit)
+
+
+_HOW_TO_TELL = {
+    "field area": "untold-field", "row length": "untold-row", "band area": "untold-band",
+    "plant": "untold-plant", "medium volume": "untold-medium", "depth": "untold-field",
+    "solution": "untold-solution", "irrigation water": "untold-solution",
+}  # fmt: skip
+
+
+def _untold(of: str, missing: list[Limit], view: Scene) -> Finding:
+    """Limits that could not be held because something was not told: never silence."""
+    first = min(missing, key=lambda limit: _PER_ORDER.index(limit.per))
+    basis = basis_measure(first, view.site)
+    key = _HOW_TO_TELL[first.per]
+    if first.per not in ("solution", "irrigation water") and basis is not None:
+        key = "untold-density"
+    if first.per == "solution" and view.liquid is not None:
+        key = "untold-density"
+    return Finding(
+        id=f"untold-{first.id}",
+        level="caution" if view.narrow(of) else "note",
+        why="not-told",
+        about=of,
+        say=Say.of(
+            key,
+            about=about_text(of, view.holds(of)),
+            limit=limit_text(first),
+            scope=scope_text(first),
+            source=first.source.cite(),
+        ),
+        limit=first.limit,
+        scope=scope_text(first),
+        grade=first.source.grade,
+        source=first.source.id,
+    )
+
+
+def _without_limit(
+    view: Scene, held: list[tuple[Limit, Finding]], untold: dict[str, list[Limit]]
+) -> list[Finding]:
+    """A note for every material that no limit in scope speaks of."""
+    words = {limit.of for limit, _ in held if not limit.lower} | set(untold)
+    spoken = {d.material.id for word in words for d in view.holds(word)}
+    return [
+        Finding(
+            id=f"no-limit-{item.material.id}",
+            level="note",
+            why="no-limit",
+            about=item.material.id,
+            say=Say.of("no-limit", name=item.material.name),
+        )
+        for item in view.delivered
+        if item.material.id not in spoken
+    ]

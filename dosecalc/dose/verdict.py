@@ -1,0 +1,200 @@
+"""All judgements on one scene together: label, limits, dissolving, meeting, weather, law."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from dosecalc.catalog.crops import Crop
+from dosecalc.catalog.label import GRADE, Label
+from dosecalc.catalog.limit import Limit
+from dosecalc.catalog.material import Material
+from dosecalc.catalog.rules import Rules
+from dosecalc.catalog.source import Source
+from dosecalc.dose.conditions import conditions
+from dosecalc.dose.dissolve import dissolving
+from dosecalc.dose.judge import judge
+from dosecalc.dose.result import LEVELS, Assumed, Finding
+from dosecalc.dose.scene import Scene
+from dosecalc.dose.together import meeting, sprayer
+from dosecalc.dose.wording import about_text
+from dosecalc.say import Say
+from dosecalc.units.show import rounded, show
+
+
+@dataclass(frozen=True, slots=True)
+class Knowledge:
+    """What may speak of one mix, handed in by the face.
+
+    Parameters
+    ----------
+    limits : tuple of Limit
+    rules : Rules
+    labels : tuple of Label
+    recipe_crops : tuple of Crop
+        The crops that the recipe names.
+    past : tuple of (Material, int)
+        What was applied here before and how many days ago.
+    held : Material or None
+        What the sprayer last held.
+    """
+
+    limits: tuple[Limit, ...] = ()
+    rules: Rules = field(default_factory=Rules)
+    labels: tuple[Label, ...] = ()
+    recipe_crops: tuple[Crop, ...] = ()
+    past: tuple[tuple[Material, int], ...] = ()
+    held: Material | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """Findings, the most serious first, and the lines that go with them."""
+
+    findings: tuple[Finding, ...]
+    assumed: tuple[Assumed, ...]
+    not_told: tuple[Say, ...]
+    when_not: tuple[Say, ...]
+    waits: tuple[Say, ...]
+    rescue: tuple[Say, ...]
+    cited: tuple[Source, ...]
+
+
+def pass_judgement(knowledge: Knowledge, view: Scene) -> Verdict:
+    """Everything that is known, held against one scene."""
+    of_labels = tuple(limit for label in knowledge.labels for limit in label.limits)
+    weather = conditions(knowledge.rules, view)
+    found = [
+        *_by_labels(knowledge.labels, view),
+        *judge((*of_labels, *knowledge.limits), view),
+        *dissolving(view),
+        *meeting(knowledge.rules.pairs, view, knowledge.past),
+        *sprayer(knowledge.held, view),
+        *weather.findings,
+    ]
+    found.sort(key=lambda f: (LEVELS.index(f.level), f.grade != GRADE))
+    sources = {limit.source.id: limit.source for limit in (*of_labels, *knowledge.limits)}
+    rules = knowledge.rules
+    cited = [r.source for r in rules.pairs] + [r.source for r in rules.weather]
+    cited += [r.source for r in rules.law]
+    sources.update({source.id: source for source in cited})
+    used = dict.fromkeys(f.source for f in found if f.source in sources)
+    return Verdict(
+        findings=tuple(found),
+        assumed=_assumed(view),
+        not_told=_not_told(view),
+        when_not=weather.when_not,
+        waits=(*_label_waits(knowledge.labels), *weather.waits),
+        rescue=_rescue(knowledge.rules, found, view),
+        cited=tuple(sources[id] for id in used),
+    )
+
+
+def _by_labels(labels: tuple[Label, ...], view: Scene) -> list[Finding]:
+    """Crops that a label does not allow, and too little water."""
+    found: list[Finding] = []
+    for label in labels:
+        if not view.holds(label.material):
+            continue
+        crop = view.told.crop
+        barred = crop is not None and (
+            (label.crops and label.crops.isdisjoint(crop.words))
+            or not label.not_on.isdisjoint(crop.words)
+        )
+        if barred and crop is not None:
+            found.append(
+                Finding(
+                    id=f"label-crop-{label.material}", level="stop", why="label-crop",
+                    about=label.material, grade=GRADE, scope=crop.name,
+                    say=Say.of("label-crop", product=label.product, crop=crop.name),
+                    source=f"label-{label.material}",
+                )
+            )  # fmt: skip
+        area = view.site.judged_area
+        if label.least_water is None or view.liquid is None or area is None:
+            continue
+        water = (view.liquid / area).to(label.least_water.unit)
+        if water < label.least_water:
+            found.append(
+                Finding(
+                    id=f"label-water-{label.material}", level="stop", why="label-water",
+                    about=label.material, grade=GRADE, scope="water per area",
+                    say=Say.of(
+                        "label-water", product=label.product,
+                        water=_per_hectare(view), least=_litres(label),
+                    ),
+                    likely=water, limit=label.least_water,
+                    source=f"label-{label.material}",
+                )
+            )  # fmt: skip
+    return found
+
+
+def _rescue(rules: Rules, found: list[Finding], view: Scene) -> tuple[Say, ...]:
+    """What a source says may help, for each thing that was found to be too much."""
+    much = [f.about for f in found if f.level in ("over", "stop") and f.why in _TOO_MUCH]
+    concerned = {d.material.id for about in much for d in view.holds(about)}
+    lines = [
+        Say.of(
+            "rescue",
+            about=about_text(rule.of, view.holds(rule.of)),
+            say=rule.say,
+            only_if=f" Only if: {rule.only_if}" if rule.only_if else "",
+            never=f" Never: {rule.never}" if rule.never else "",
+            source=rule.source.cite(),
+        )
+        for rule in rules.rescue
+        if any(d.material.id in concerned for d in view.holds(rule.of))
+    ]
+    return (*lines, Say.of("ask-adviser")) if much else ()
+
+
+_TOO_MUCH = ("limit-over", "excluded")
+_LITRES_PER_HA = (("hectare", -1), ("liter", 1))
+
+
+def _per_hectare(view: Scene) -> str:
+    area = view.site.judged_area
+    assert view.liquid is not None
+    assert area is not None
+    return f"{rounded((view.liquid / area).amount_in(_LITRES_PER_HA))[0]} L/ha"
+
+
+def _litres(label: Label) -> str:
+    assert label.least_water is not None
+    return f"{rounded(label.least_water.amount_in(_LITRES_PER_HA))[0]} L/ha"
+
+
+def _label_waits(labels: tuple[Label, ...]) -> list[Say]:
+    return [
+        Say.of(key, product=label.product, wait=show(wait).metric)
+        for label in labels
+        for key, wait in (
+            ("label-entry", label.entry_wait),
+            ("label-harvest", label.harvest_wait),
+            ("label-interval", label.interval),
+        )
+        if wait is not None
+    ]
+
+
+def _assumed(view: Scene) -> tuple[Assumed, ...]:
+    found: list[Assumed] = []
+    if view.told.crop is None:
+        names = ", ".join(dict.fromkeys(crop.name for crop in view.crops))
+        found.append(Assumed(Say.of("assume-crop"), names.lower(), Say.of("instead-crop")))
+    dissolves = any(d.material.solubility for d in view.delivered)
+    if view.liquid is not None and dissolves and not view.told.water_told:
+        found.append(
+            Assumed(
+                Say.of("assume-water"), f"{rounded(view.told.water)[0]} C",
+                Say.of("instead-water"),
+            )
+        )  # fmt: skip
+    return tuple(found)
+
+
+def _not_told(view: Scene) -> tuple[Say, ...]:
+    lines: list[Say] = []
+    if view.told.region is None:
+        lines.append(Say.of("not-told-region"))
+    return tuple(lines)
