@@ -192,7 +192,10 @@ SENTENCES: dict[str, str] = {
     " 5 mL/plant.",
     "label-problems": "the label cannot be used: {problems}",
     "limit-over": "{about}, {figure} {basis}: {times} the limit of {limit}. {scope}. {source}."
-    " {reason} The limit itself is reached at {edge}: that is where harm may begin, not a dose.",
+    " {reason}{edge}",
+    "limit-edge": " The limit itself is reached at {amount}: that is where harm may begin, not a"
+    " dose.",
+    "limit-brief": "also {about}: {times} of {limit}. {scope}. {source}.",
     "limit-over-weak": "{about}, {figure} {basis}: {times} the figure of {limit}, which no strong"
     " source gives. {scope}. {source}. {reason}",
     "limit-over-phase": "{about}, {figure} {basis}: {times} the limit of {limit}, if this is"
@@ -205,11 +208,11 @@ SENTENCES: dict[str, str] = {
     " {limit}, a figure that does not judge alone. {scope}. {source}.",
     "limit-close": "{about}, {figure} {basis}: close to the limit of {limit}, and the step from"
     " enough to harm is small. {scope}. {source}.",
-    "limit-within": "{about}, {figure} {basis}, held against {limit} and inside it ({times})."
+    "limit-within": "{about}, {figure} {basis}, held against {limit} and inside it ({share})."
     " {scope}. {source}.",
     "below-useful": "{about}, {figure} {basis}: below the lowest useful rate, {limit}. {scope}."
     " {source}.",
-    "excluded": "{about}: not here. {limit} for {scope}. {source}. {reason}",
+    "excluded": "{about}: none at all for {scope}. {source}. {reason}",
     "no-limit": "{name}: no published limit was found for this use. It was held against nothing,"
     " which says nothing for it.",
     "untold-field": "{about} could not be held against {limit} ({scope}; {source}): the ground was"
@@ -241,7 +244,19 @@ SENTENCES: dict[str, str] = {
     "sprayer-herbicide": "The sprayer last held weedkiller: traces kill the crop. Use another one,"
     " or rinse it as the weedkiller's label says first.",
     "weather-broken": "{names}: not now ({quantity}{shown}). {why} Sources: {sources}.",
-    "when-not": "{names}: not {rule} ({source}).",
+    "when-not": "{names}: {rules}.",
+    "weather-temperature-high": "not above {value}",
+    "weather-temperature-low": "not below {value}",
+    "weather-humidity-high": "not in air damper than {value}",
+    "weather-humidity-low": "not in air drier than {value}",
+    "weather-wind-high": "not in wind above {value}",
+    "weather-hours to rain-low": "not with rain due within {value}",
+    "weather-hours to dry-high": "not where leaves stay wet longer than {value}",
+    "weather-in bloom-yes": "not on open flowers",
+    "weather-frost-yes": "not with frost about",
+    "weather-sun-yes": "not in strong sun",
+    "weather-drought-yes": "not on plants short of water",
+    "count-most": "{names}: at most {most} in a {window} ({source}).",
     "wait-re-entry": "{names}: keep people out for {wait}{condition} ({source}).",
     "wait-harvest": "{names}: {wait} before harvest{condition} ({source}).",
     "wait-repeat": "{names}: not again within {wait}{condition} ({source}).",

@@ -39,7 +39,7 @@ def crops() -> dict[str, Crop]:
     table = files.shipped(files.data_root().joinpath("crops.toml"))["crop"]
     classes = {word for entry in table.values() for word in entry.get("classes", ())}
     for id, entry in table.items():
-        words = frozenset({id, *entry.get("classes", ())})
+        words = frozenset({id, *entry.get("classes", ()), *entry.get("kinds", ())})
         crop = Crop(id, entry["name"], words)
         for name in (id, entry["name"], *entry.get("also", ())):
             found.setdefault(crop_key(name), crop)

@@ -204,6 +204,7 @@ class CropFile(FileModel):
     name: Text
     also: tuple[Text, ...] = ()
     classes: tuple[Id, ...] = ()
+    kinds: tuple[Id, ...] = ()  # a general name is judged as the most sensitive of its kinds
 
 
 class LimitEntry(FileModel):

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from dosecalc.catalog.rules import Law, Rules, Wait, Weather
+from dosecalc.catalog.source import Source
 from dosecalc.dose.result import LEVELS, Finding
 from dosecalc.dose.scene import Scene
 from dosecalc.dose.together import capped
@@ -30,21 +31,26 @@ class Conditions:
         Weather in which not to use it.
     waits : tuple of Say
         Entry, harvest and repeat waits.
+    cited : tuple of Source
+        The sources of `when_not`, which has no room for them.
     """
 
     findings: tuple[Finding, ...]
     when_not: tuple[Say, ...]
     waits: tuple[Say, ...]
+    cited: tuple[Source, ...]
 
 
 def conditions(rules: Rules, view: Scene) -> Conditions:
     """Weather, waits and law for one scene."""
     told = dict(view.told.weather)
     mine = [w for w in rules.weather if view.holds(w.of) and _placed(w, view)]
+    when_not, cited = _when_not(mine, told, view)
     return Conditions(
         (*_weather_findings(mine, told, view), *_law(rules.law, view), *not_on(view)),
-        tuple(_when_not(mine, told, view)),
+        tuple(when_not),
         tuple(_waits(rules.waits, view)),
+        tuple(cited),
     )
 
 
@@ -120,26 +126,33 @@ def _rule_text(rule: Weather) -> str:
     }.get(rule.edge, f"not {rule.edge} {figure}")
 
 
-def _when_not(rules: list[Weather], told: dict[str, Fraction | None], view: Scene) -> list[Say]:
-    """The strictest strong rule of each quantity that was not told, one line each."""
+def _when_not(
+    rules: list[Weather], told: dict[str, Fraction | None], view: Scene
+) -> tuple[list[Say], list[Source]]:
+    """One line for each material: the strictest rule of each quantity that was not told."""
     best: dict[tuple[str, str, str], Weather] = {}
     for rule in rules:
         if rule.quantity in told:
             continue
-        side = "high" if rule.edge in ("above", "at least") else "low"
-        key = (_names(rule.of, view), rule.quantity, side)
+        key = (_names(rule.of, view), rule.quantity, _side(rule))
         have = best.get(key)
-        if have is None or _stricter(rule, have, side):
+        if have is None or _stricter(rule, have, key[2]):
             best[key] = rule
-    return [
-        Say.of(
-            "when-not",
-            names=names,
-            rule=_rule_text(rule).removeprefix("not "),
-            source=rule.source.cite(),
-        )
-        for (names, _, _), rule in best.items()
-    ]
+    lines: dict[str, list[str]] = {}
+    for (names, quantity, side), rule in best.items():
+        value = "" if rule.value is None else _figure(quantity, rule.value)
+        text = Say.of(f"weather-{quantity}-{side}", value=value).english()
+        lines.setdefault(names, []).append(text)
+    return (
+        [Say.of("when-not", names=names, rules=", ".join(found)) for names, found in lines.items()],
+        [rule.source for rule in best.values()],
+    )
+
+
+def _side(rule: Weather) -> str:
+    if rule.value is None:
+        return "yes"
+    return "high" if rule.edge in ("above", "at least") else "low"
 
 
 def _stricter(rule: Weather, have: Weather, side: str) -> bool:

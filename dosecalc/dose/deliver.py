@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -72,10 +72,9 @@ def nutrient_masses(delivered: Iterable[Delivered]) -> dict[str, Est]:
 
 
 def supplies(
-    delivered: tuple[Delivered, ...], site: Site, liquid: Measure | None, tools: Tools
+    totals: Mapping[str, Est], site: Site, liquid: Measure | None, tools: Tools
 ) -> tuple[Supply, ...]:
-    """Each nutrient, as the element and as the oxide words the trade counts."""
-    totals = nutrient_masses(delivered)
+    """Each nutrient of `totals`, as the element and as the oxide words the trade counts."""
     found: list[Supply] = []
     for element in NUTRIENTS:
         if element not in totals:

@@ -23,7 +23,7 @@ from dosecalc.dose.wording import (
 )
 from dosecalc.say import Say
 from dosecalc.units.measure import Measure
-from dosecalc.units.show import show
+from dosecalc.units.show import rounded, show
 from dosecalc.units.spread import Est, Span
 
 CLOSE = Fraction(95, 100)
@@ -48,7 +48,12 @@ def judge(limits: Iterable[Limit], view: Scene) -> tuple[Finding, ...]:
     for limit in limits:
         if not view.holds(limit.of) or not in_scope(limit, view):
             continue
-        if not (limit.judges or limit.lower):
+        if not (limit.judges or limit.lower) or (limit.lower and _only_helps(limit, view)):
+            continue
+        if limit.per == "count" and not view.told.already:
+            continue  # said as a wait: one application is always the first
+        if limit.excludes:
+            held.append((limit, _excluded(limit, view)))
             continue
         figure = _figure(limit, view)
         if figure is None:
@@ -63,6 +68,11 @@ def judge(limits: Iterable[Limit], view: Scene) -> tuple[Finding, ...]:
     found += [_untold(of, missing, view) for of, missing in untold.items()]
     found += _without_limit(view, held, untold)
     return tuple(sorted(found, key=lambda f: LEVELS.index(f.level)))
+
+
+def _only_helps(limit: Limit, view: Scene) -> bool:
+    """Whether the material is there to help another: its own useful rate is no matter."""
+    return all(d.material.id in view.helpers for d in view.holds(limit.of))
 
 
 def _order(pair: tuple[Limit, Finding]) -> tuple[int, int, Fraction]:
@@ -105,11 +115,6 @@ def _hold(limit: Limit, figure: Span, view: Scene) -> Finding | None:
         if figure.likely >= limit.limit.value:
             return None
         return _finding(limit, figure, view, "note", "below-useful")
-    if limit.excludes:
-        if figure.high <= 0:
-            return None
-        level = "stop" if limit.source.strong else "caution"
-        return _finding(limit, figure, view, level, "excluded")
     if _exceeds(figure.likely, limit):
         if limit.source.strong and not _phase_unknown(limit, view):
             return _finding(limit, figure, view, "over", "limit-over")
@@ -123,6 +128,27 @@ def _hold(limit: Limit, figure: Span, view: Scene) -> Finding | None:
     if view.narrow(limit.of) and figure.likely > CLOSE * limit.limit.value:
         return _finding(limit, figure, view, "caution", "limit-close")
     return _finding(limit, figure, view, "within", "limit-within")
+
+
+def _excluded(limit: Limit, view: Scene) -> Finding:
+    """None at all may be given, so that no basis needs to be known."""
+    return Finding(
+        id=limit.id,
+        level="stop" if limit.source.strong else "caution",
+        why="excluded",
+        about=limit.of,
+        say=Say.of(
+            "excluded",
+            about=about_text(limit.of, view.holds(limit.of)),
+            scope=scope_text(limit),
+            source=limit.source.cite(),
+            reason=limit.why,
+        ),
+        limit=limit.limit,
+        scope=scope_text(limit),
+        grade=limit.source.grade,
+        source=limit.source.id,
+    )
 
 
 def _phase_unknown(limit: Limit, view: Scene) -> bool:
@@ -148,12 +174,21 @@ def _finding(limit: Limit, figure: Span, view: Scene, level: str, why: str) -> F
             figure=figure_text(Measure(figure.likely, unit), limit),
             high=figure_text(Measure(figure.high, unit), limit, "up"),
             times="" if ratio is None else times_text(ratio),
+            share="" if ratio is None else f"{rounded(ratio * 100, 2)[0]} % of it",
             limit=limit_text(limit),
             basis=basis_text(limit) + window,
             scope=scope_text(limit),
             source=limit.source.cite(),
             reason=limit.why,
             edge=_edge_amount(limit, figure, view),
+        ),
+        brief=Say.of(
+            "limit-brief",
+            about=about_text(limit.of, view.holds(limit.of)),
+            times="" if ratio is None else times_text(ratio),
+            limit=limit_text(limit),
+            scope=scope_text(limit),
+            source=limit.source.cite(),
         ),
         likely=Measure(figure.likely, unit),
         high=Measure(figure.high, unit),
@@ -172,13 +207,14 @@ def _window(limit: Limit) -> str:
 def _edge_amount(limit: Limit, figure: Span, view: Scene) -> str:
     """How much of the main material reaches the limit on this site, "" where it is plural."""
     holders = view.holds(limit.of)
-    if len(holders) != 1 or figure.likely == 0 or limit.per == "count":
+    if len(holders) != 1 or figure.likely == 0 or limit.per in ("count", "irrigation water"):
         return ""
     share = limit.limit.value / figure.likely
     amount = _likely(holders[0])
     if amount is None or share == 0:
         return ""
-    return f"{show(amount * share, direction='down').both()} of {holders[0].material.name}"
+    text = f"{show(amount * share, direction='down').both()} of {holders[0].material.name}"
+    return Say.of("limit-edge", amount=text).english()
 
 
 def _likely(item: Delivered) -> Measure | None:

@@ -95,7 +95,9 @@ def mix(request: Request) -> Mix:
     actions = [action for part in parts for action in planned[part]]
     delivered = deliver(actions)
     assumed = _assumed(request, asked, chosen, actions)
-    verdict = pass_judgement(request.knowledge, _scene(request, asked, delivered))
+    view = _scene(request, asked, delivered)
+    verdict = pass_judgement(request.knowledge, view)
+    amounts = _amounts(asked, tools, liquid=asked.liquid)
     return Mix(
         recipe_id=recipe.id,
         recipe_name=recipe.name,
@@ -103,10 +105,10 @@ def mix(request: Request) -> Mix:
         read_as=(_read_as(asked),),
         site=_site_figures(site),
         said=site.said,
-        amounts=_amounts(asked, tools, liquid=asked.liquid),
+        amounts=amounts,
         liquid=asked.liquid,
-        tankfuls=_tankfuls(asked, tools, fillings, parts, planned),
-        supplies=supplies(delivered, site, asked.liquid, tools),
+        tankfuls=_tankfuls(asked, tools, fillings, parts, planned, amounts),
+        supplies=supplies(view.nutrients, site, asked.liquid, tools),
         findings=(*verdict.findings, *statement_findings(recipe, statement, request.materials)),
         assumed=(*assumed, *verdict.assumed),
         not_told=(*_not_told(site), *verdict.not_told),
@@ -124,6 +126,7 @@ def _scene(request: Request, asked: Need, delivered: tuple[Delivered, ...]) -> S
     return scene(
         request.recipe, request.knowledge.recipe_crops, request.site, request.tools,
         request.told, asked.liquid, delivered, request.stock,
+        frozenset(a.material.id for a in asked.amounts if a.role == "adjuvant"),
     )  # fmt: skip
 
 
@@ -202,6 +205,7 @@ def _tankfuls(
     fillings: tuple[Measure, ...],
     parts: tuple[Fraction, ...],
     planned: Mapping[Fraction, tuple[Action, ...]],
+    whole: tuple[Amount, ...],
 ) -> tuple[Tankful, ...]:
     found: list[Tankful] = []
     made: dict[Fraction, tuple[tuple[Amount, ...], tuple[Measured, ...]]] = {}
@@ -209,7 +213,8 @@ def _tankfuls(
         volume = fillings[number - 1] if fillings else None
         if part not in made:
             measures = tuple(_measured(action) for action in planned[part])
-            made[part] = (_amounts(asked, tools, part, volume), measures)
+            mine = whole if part == 1 else _amounts(asked, tools, part, volume)
+            made[part] = (mine, measures)
         shown = "" if volume is None else show(volume).both()
         found.append(Tankful(number, len(parts), volume, shown, *made[part]))
     return tuple(found)
@@ -284,11 +289,11 @@ def _sources(request: Request, asked: Need, cited: tuple[Source, ...]) -> tuple[
     ids = list(request.recipe.sources)
     if request.recipe.practice:
         ids.append("common-practice")
-    for item in asked.amounts:
-        ids += item.material.sources
     known = request.sources
-    found = {id: known[id] for id in ids if id in known}
+    found = {id: known[id] for id in ids}
     found.update({source.id: source for source in cited})
+    for item in asked.amounts:
+        found.update({id: known[id] for id in item.material.sources})
     return tuple(found.values())
 
 

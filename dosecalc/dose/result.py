@@ -108,13 +108,18 @@ class Tankful:
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """One judgement. See ``dose.judge``; `why` is the kind of reason, `say` the sentence."""
+    """One judgement. See ``dose.judge``; `why` is the kind of reason, `say` the sentence.
+
+    `brief` says the same in one line, for a finding that stands behind a graver one about the
+    same thing.
+    """
 
     id: str
     level: str
     why: str
     about: str
     say: Say
+    brief: Say | None = None
     likely: Measure | None = None
     high: Measure | None = None
     limit: Measure | None = None

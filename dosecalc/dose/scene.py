@@ -39,6 +39,8 @@ class Scene:
         Element masses in grams.
     stock : bool
         Whether the liquid is a stock tank, far stronger than a tank of spray.
+    helpers : frozenset of str
+        Materials that are there to help another (a soap that carries an oil).
     """
 
     recipe: Recipe
@@ -50,6 +52,7 @@ class Scene:
     delivered: tuple[Delivered, ...]
     nutrients: Mapping[str, Est]
     stock: bool = False
+    helpers: frozenset[str] = frozenset()
 
     @property
     def crop_words(self) -> frozenset[str]:
@@ -122,11 +125,21 @@ def scene(
     liquid: Measure | None,
     delivered: tuple[Delivered, ...],
     stock: bool = False,
+    helpers: frozenset[str] = frozenset(),
 ) -> Scene:
     """Gather a `Scene`."""
     crops = (told.crop,) if told.crop is not None else recipe_crops or (GENERAL,)
     return Scene(
-        recipe, site, tools, told, crops, liquid, delivered, nutrient_masses(delivered), stock
+        recipe,
+        site,
+        tools,
+        told,
+        crops,
+        liquid,
+        delivered,
+        nutrient_masses(delivered),
+        stock,
+        helpers,
     )
 
 

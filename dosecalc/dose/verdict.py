@@ -14,7 +14,7 @@ from dosecalc.dose.conditions import conditions
 from dosecalc.dose.dissolve import dissolving
 from dosecalc.dose.judge import judge
 from dosecalc.dose.result import LEVELS, Assumed, Finding
-from dosecalc.dose.scene import Scene
+from dosecalc.dose.scene import Scene, in_scope
 from dosecalc.dose.together import meeting, sprayer
 from dosecalc.dose.wording import about_text
 from dosecalc.say import Say
@@ -83,9 +83,13 @@ def pass_judgement(knowledge: Knowledge, view: Scene) -> Verdict:
         assumed=_assumed(view),
         not_told=_not_told(view),
         when_not=weather.when_not,
-        waits=(*_label_waits(knowledge.labels), *weather.waits),
+        waits=(
+            *_label_waits(knowledge.labels),
+            *weather.waits,
+            *_counts((*of_labels, *knowledge.limits), view),
+        ),
         rescue=_rescue(knowledge.rules, found, view),
-        cited=tuple(sources[id] for id in used),
+        cited=(*(sources[id] for id in used), *weather.cited),
     )
 
 
@@ -174,6 +178,23 @@ def _label_waits(labels: tuple[Label, ...]) -> list[Say]:
             ("label-interval", label.interval),
         )
         if wait is not None
+    ]
+
+
+def _counts(limits: tuple[Limit, ...], view: Scene) -> list[Say]:
+    """How often at most, for the first application: later ones are judged."""
+    if view.told.already:
+        return []
+    return [
+        Say.of(
+            "count-most",
+            names=about_text(limit.of, view.holds(limit.of)),
+            most=f"{rounded(limit.limit.value)[0]} times",
+            window=limit.window,
+            source=limit.source.cite(),
+        )
+        for limit in limits
+        if limit.per == "count" and limit.judges and view.holds(limit.of) and in_scope(limit, view)
     ]
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterable
 
-from dosecalc.dose.result import LEVELS, Finding, Mix, Tankful
+from dosecalc.dose.result import Finding, Mix, Tankful
 from dosecalc.say import Say
 
 WIDTH = 92
@@ -53,10 +53,19 @@ def _section(title: str, lines: Iterable[str]) -> list[str]:
 
 
 def _urgent(mix: Mix) -> list[str]:
-    found = sorted(
-        (f for f in mix.findings if f.level in URGENT), key=lambda f: LEVELS.index(f.level)
-    )
-    return [row for f in found for row in _fill(_finding(f), "")]
+    """Stop, over and caution; a second figure about the same thing is one short line."""
+    rows: list[str] = []
+    seen: set[tuple[str, str]] = set()
+    for found in mix.findings:
+        if found.level not in URGENT:
+            continue
+        key = (found.level, found.about)
+        if key in seen and found.brief is not None:
+            rows += _fill(found.brief.english(), "  ")
+        else:
+            rows += _fill(_finding(found), "")
+        seen.add(key)
+    return rows
 
 
 def _finding(found: Finding) -> str:

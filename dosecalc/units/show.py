@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
@@ -21,7 +20,10 @@ _LADDER: dict[Unit, tuple[tuple[str, ...], tuple[str, ...]]] = {
     TIME: (("minute", "hour", "day"), ()),
 }
 _METRIC_VOLUME = ("mL", "liter")
-_US_VOLUME = {"liquid": ("floz_us", "gal_us"), "loose": ("floz_us", "foot3", "yard3")}
+_US_VOLUME = {
+    "liquid": ("tsp_us", "floz_us", "gal_us"),
+    "loose": ("floz_us", "foot3", "yard3"),
+}
 
 _PER_AREA = (("[length]", -2), ("[mass]", 1))
 _PER_LENGTH = (("[length]", -1), ("[mass]", 1))
@@ -77,14 +79,14 @@ def rounded(
     if value == 0:
         return "0", Fraction(0)
     power = _order(abs(value)) - digits + 1
+    above = value.numerator * 10 ** max(-power, 0)
+    below = value.denominator * 10 ** max(power, 0)
+    units, rest = divmod(above, below)
+    if direction == "up":
+        units += rest > 0
+    elif direction == "nearest":
+        units += rest * 2 > below or (rest * 2 == below and units % 2 == 1)
     step = Fraction(10) ** power
-    scaled = value / step
-    if direction == "down":
-        units = math.floor(scaled)
-    elif direction == "up":
-        units = math.ceil(scaled)
-    else:
-        units = round(scaled)
     if power >= 0:
         return str(units * 10**power), step
     text = f"{abs(units):0{-power + 1}d}"
@@ -94,13 +96,11 @@ def rounded(
 
 
 def _order(value: Fraction) -> int:
-    """The power of ten of the leading digit."""
-    order = len(str(value.numerator)) - len(str(value.denominator))
-    while Fraction(10) ** order > value:
-        order -= 1
-    while Fraction(10) ** (order + 1) <= value:
-        order += 1
-    return order
+    """The power of ten of the leading digit of a positive number."""
+    above, below = value.numerator, value.denominator
+    order = len(str(above)) - len(str(below))
+    reached = above >= below * 10**order if order >= 0 else above * 10**-order >= below
+    return order if reached else order - 1
 
 
 def _scale_pick(value: Measure, units: list[Unit]) -> Unit:
@@ -148,7 +148,13 @@ def number_text(
 ) -> str:
     """One amount in a chosen unit, as text."""
     text, _ = rounded(measure.amount_in(unit), digits, direction)
-    return f"{text} {show_unit(unit)}".strip()
+    return f"{text} {_counted(text, unit)}".strip()
+
+
+def _counted(text: str, unit: Unit) -> str:
+    """A unit word after its number: days are counted, everything else is not."""
+    word = show_unit(unit)
+    return f"{word}s" if word in ("day", "plant", "pot") and text != "1" else word
 
 
 def show_unit(unit: Unit) -> str:
@@ -182,7 +188,7 @@ def show(
     first = unit or metric_unit(measure)
     text, step = rounded(measure.amount_in(first), digits, direction)
     us = _us_text(measure, digits, direction, loose)
-    return Shown(f"{text} {show_unit(first)}".strip(), us, step)
+    return Shown(f"{text} {_counted(text, first)}".strip(), us, step)
 
 
 def show_span(span: Span, *, unit: Unit | None = None, digits: int = DIGITS) -> str:

@@ -16,6 +16,7 @@ from dosecalc.units.engine import Unit
 from dosecalc.units.measure import Measure, unit_product
 
 Monomial = tuple[tuple[str, int], ...]
+_MOST_CORNERS = 10
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,29 +125,41 @@ class Est:
     def span(self) -> Span:
         """Collapse to low, likely and high.
 
-        A factor that raises every term goes to its end; one that raises some and lowers
-        others is tried at both ends when it has one and the same power wherever it stands
-        (the sum is then monotone in it for fixed others, so corners are exact). Anything
-        else is bounded term by term, which is sound but wider.
+        Where every term is positive and each factor pushes every term one way, it goes to
+        that end. A factor that raises some terms and lowers others is tried at both ends
+        when it has one and the same power wherever it stands (the sum is then monotone in
+        it for fixed others, so corners are exact). Anything else is bounded term by term,
+        which is sound but wider.
         """
         known = {factor.key: factor for factor in self.factors}
-        used = {key for mono, _ in self.terms for key, _ in mono}
-        likely = self._at({key: known[key].likely for key in used})
-        powers: dict[str, set[int]] = {key: set() for key in used}
+        powers: dict[str, set[int]] = {}
         for mono, _ in self.terms:
             for key, power in mono:
-                powers[key].add(power)
-        if all(len(found) == 1 for found in powers.values()) and len(used) <= 10:
-            ends = [((key, known[key].low), (key, known[key].high)) for key in sorted(used)]
-            corners = [self._at(dict(corner)) for corner in product(*ends)]
+                powers.setdefault(key, set()).add(power)
+        likely = self._at({key: known[key].likely for key in powers})
+        if all(known[key].low == known[key].high for key in powers):
+            return Span(likely, likely, likely, self.unit)
+        one_way = all(min(found) > 0 or max(found) < 0 for found in powers.values())
+        if one_way and all(coef >= 0 for _, coef in self.terms):
+            ends = {
+                key: (known[key].low, known[key].high)
+                if min(found) > 0
+                else (known[key].high, known[key].low)
+                for key, found in powers.items()
+            }
+            low = self._at({key: end[0] for key, end in ends.items()})
+            high = self._at({key: end[1] for key, end in ends.items()})
+        elif all(len(found) == 1 for found in powers.values()) and len(powers) <= _MOST_CORNERS:
+            sides = [((key, known[key].low), (key, known[key].high)) for key in sorted(powers)]
+            corners = [self._at(dict(corner)) for corner in product(*sides)]
             low, high = min(corners), max(corners)
         else:
-            low = sum(
-                (self._bound(mono, coef, known, True) for mono, coef in self.terms), Fraction(0)
-            )
-            high = sum(
-                (self._bound(mono, coef, known, False) for mono, coef in self.terms), Fraction(0)
-            )
+            bounds = [
+                (self._bound(mono, coef, known, True), self._bound(mono, coef, known, False))
+                for mono, coef in self.terms
+            ]
+            low = sum((below for below, _ in bounds), Fraction(0))
+            high = sum((above for _, above in bounds), Fraction(0))
         return Span(low, likely, high, self.unit)
 
     def widest(self) -> Factor | None:
@@ -161,7 +174,7 @@ class Est:
         total = Fraction(0)
         for mono, coef in self.terms:
             for key, power in mono:
-                coef = coef * values[key] ** power
+                coef = coef * values[key] if power == 1 else coef * values[key] ** power
             total += coef
         return total
 

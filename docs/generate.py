@@ -1,0 +1,148 @@
+"""Write the generated pages: ``python docs/generate.py`` (``--check`` only compares).
+
+Every page is made from the data or from the commands themselves, so that nothing is typed
+twice. A test runs the check.
+"""
+
+from __future__ import annotations
+
+import re
+import shlex
+import sys
+from pathlib import Path
+
+import click
+from click.testing import CliRunner
+
+from dosecalc.catalog.limit import Limit, read_limits
+from dosecalc.catalog.lookup import source
+from dosecalc.catalog.rules import read_rules
+from dosecalc.dose.wording import scope_text
+from dosecalc.faces.cli import group
+
+HERE = Path(__file__).parent
+MADE = "<!-- made by docs/generate.py: do not edit -->"
+
+
+def limits_page() -> str:
+    """Every limit with scope, source and grade; then every rule."""
+    lines = [
+        MADE, "", "# Every limit and rule that dosecalc holds a dose against", "",
+        "Read [judging.md](judging.md) for what the words mean. `judges` is *no* where a figure"
+        " is shown as a comparison only; the reason stands beside it. A grade of regulator,"
+        " standard, journal or extension is strong; any other gives a caution at most.", "",
+        "## Limits", "",
+        "| of | figure as printed | over | scope | placement | judges | grade | source | id |",
+        "|---|---|---|---|---|---|---|---|---|",
+    ]  # fmt: skip
+    for limit in sorted(read_limits(None, source), key=lambda x: (x.of, x.per, x.id)):
+        lines.append("| " + " | ".join(_cells(limit)) + " |")
+    rules = read_rules(None, source)
+    lines += _table("What must not meet", "one | other | where | level | grade | source | id")
+    for pair in sorted(rules.pairs, key=lambda x: x.id):
+        where = f"{pair.days} {pair.where}" if pair.days else pair.where
+        lines.append(
+            f"| {pair.a} | {pair.b} | {where} | {pair.level} | {pair.source.grade} |"
+            f" {_cell(pair.source.cite())} | {pair.id} |"
+        )
+    lines += _table("Weather", "of | not when | level | grade | source | id")
+    for rule in sorted(rules.weather, key=lambda x: x.id):
+        lines.append(
+            f"| {rule.of} | {_cell(rule.quantity)} {rule.edge} {_cell(rule.printed)} |"
+            f" {rule.level} | {rule.source.grade} | {_cell(rule.source.cite())} | {rule.id} |"
+        )
+    lines += _table("Waits", "of | wait | where | grade | source | id")
+    for wait in sorted(rules.waits, key=lambda x: x.id):
+        lines.append(
+            f"| {wait.of} | {wait.what}: {_cell(wait.printed)} | {wait.region}"
+            f" {_cell(wait.condition)} | {wait.source.grade} | {_cell(wait.source.cite())} |"
+            f" {wait.id} |"
+        )
+    lines += _table("Law, by region and use", "of | region | use | level | as of | source | id")
+    for law in sorted(rules.law, key=lambda x: x.id):
+        lines.append(
+            f"| {law.of} | {law.region} | {law.use} | {law.level} | {_cell(law.as_of)} |"
+            f" {_cell(law.source.cite())} | {law.id} |"
+        )
+    return "\n".join(lines) + "\n"
+
+
+def _table(title: str, columns: str) -> list[str]:
+    rule = "|".join("---" for _ in columns.split("|"))
+    return ["", f"## {title}", "", f"| {columns} |", f"|{rule}|"]
+
+
+def _cells(limit: Limit) -> list[str]:
+    edge = "at least" if limit.lower else ("at most" if limit.inclusive else "below")
+    figure = "none at all" if limit.excludes else f"{edge}: {limit.printed}"
+    judges = "yes" if limit.judges else ("lower bound" if limit.lower else "no")
+    reason = f" ({limit.not_judging})" if not limit.judges and not limit.lower else ""
+    return [
+        limit.of, _cell(figure), limit.per, _cell(scope_text(limit)),
+        ", ".join(sorted(limit.placement)), _cell(judges + reason), limit.source.grade,
+        _cell(limit.source.cite()), limit.id,
+    ]  # fmt: skip
+
+
+def _cell(text: str) -> str:
+    return " ".join(text.split()).replace("|", "/")
+
+
+def commands_page() -> str:
+    """The help of every command, as printed."""
+    lines = [MADE, "", "# Commands", ""]
+    top = click.Context(group, info_name="dosecalc")
+    for name in group.list_commands(top):
+        lines += _command(name, group.get_command(top, name), top)
+    return "\n".join(lines) + "\n"
+
+
+def _command(name: str, command: click.Command | None, parent: click.Context) -> list[str]:
+    assert command is not None
+    context = click.Context(command, info_name=name, parent=parent, terminal_width=92)
+    lines = [f"## {context.command_path}", "", "```text", command.get_help(context), "```", ""]
+    if isinstance(command, click.Group):
+        for inner in command.list_commands(context):
+            lines += _command(inner, command.get_command(context, inner), context)
+    return lines
+
+
+README = HERE.parent / "README.md"
+_RUN = re.compile(r"(```console\n\$ dosecalc ([^\n]+)\n)(.*?)(\n```)", re.DOTALL)
+
+
+def readme_page() -> str:
+    """The README with the output of its worked dose as it is printed today."""
+
+    def again(match: re.Match[str]) -> str:
+        found = CliRunner().invoke(group, shlex.split(match[2]))
+        return match[1] + found.output.rstrip("\n") + match[4]
+
+    return _RUN.sub(again, README.read_text("utf-8"))
+
+
+PAGES = {
+    HERE / "limits.md": limits_page,
+    HERE / "commands.md": commands_page,
+    README: readme_page,
+}
+
+
+def main() -> int:
+    """Write the pages, or say which are out of date."""
+    stale = []
+    for path, make in PAGES.items():
+        text = make()
+        if not path.is_file() or path.read_text("utf-8") != text:
+            stale.append(path.name)
+            if "--check" not in sys.argv:
+                path.write_text(text, "utf-8")
+    if "--check" in sys.argv and stale:
+        print(f"out of date: {', '.join(stale)}; run python docs/generate.py")
+        return 1
+    print(f"{len(PAGES)} pages, {len(stale)} changed")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
