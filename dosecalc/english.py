@@ -1,5 +1,7 @@
 """The English sentences. One key, one sentence; arguments in braces."""
 
+from dosecalc import english_calibrate
+
 SENTENCES: dict[str, str] = {
     # reading
     "read-empty": "Nothing was written where {want} belongs: write it like {example}.",
@@ -26,6 +28,7 @@ SENTENCES: dict[str, str] = {
     " % v/v (mL in 100 mL) or % w/w (grams in 100 g).",
     "read-ppm": "'{text}': ppm is not known without its kind: write mg/L for a solution or"
     " mg/kg for a solid.",
+    "read-share": "'{text}' has the same unit above and below: write a bare number.",
     "read-temperature": "'{text}': write a temperature like 20 C or 68 F.",
     "read-ratio": "'{text}': write a ratio like 1:100.",
     "wrong-kind": "'{text}' is {is_kind}, but {want_kind} is needed: write an amount of that kind.",
@@ -233,6 +236,8 @@ SENTENCES: dict[str, str] = {
     " {celsius} C{outside}. This much needs {water}.",
     "may-not-dissolve": "{name} may not dissolve wholly: up to {high} and {most} dissolves at"
     " {celsius} C{outside}. Warm the water or weigh the material. This much needs {water}.",
+    "cold-not-measured": "{name} may not dissolve wholly at {celsius} C: {strength} is wanted, and"
+    " only warmer water was measured ({most}). Warm the water. {water}.",
     "meeting-tank": "{one} and {other} must not meet in one tank. {why}{unless} {sources}.",
     "meeting-tank-caution": "{one} and {other} in one tank can go wrong. {why}{unless} {sources}.",
     "meeting-ground": "{one} and {other} must not go on the same ground together. {why}{unless}"
@@ -274,6 +279,8 @@ SENTENCES: dict[str, str] = {
     "instead-crop": "Beans, peas, strawberries and seedlings are hurt sooner: --crop.",
     "assume-water": "Water temperature",
     "instead-water": "Yours: --water-temperature.",
+    "not-counted": "What {name} supplies: its density is not known, so it is left out of the"
+    " figures. Weigh it.",
     "not-told-region": "The law of the place: add --region (EU, US, UK, CA, AU, NZ).",
     # check, label, files
     "check-nothing": 'Nothing to check: write what was given, like "100 g borax".',
@@ -293,3 +300,5 @@ SENTENCES: dict[str, str] = {
     "ask-adviser": "Ask a local adviser or your plant-protection service before the next step, and"
     " have the soil tested.",
 }
+
+SENTENCES.update(english_calibrate.SENTENCES)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from dosecalc.say import Say
@@ -34,9 +35,25 @@ class DoseError(ValueError):
         return f"{place}{self.say.english()}"
 
 
+MOST_SHOWN = 1500
+MOST_TYPED = 80
+
+
+def printable(text: str, most: int = MOST_SHOWN) -> str:
+    """A person's text as it may be shown: one line, no control or direction marks, not long."""
+    shown = text if len(text) <= most else f"{text[:most]}..."
+    if shown.isprintable():
+        return shown
+    return "".join(c if c.isprintable() else ascii(c)[1:-1] for c in shown)
+
+
 def refuse(key: str, *, where: str = "", **args: object) -> DoseError:
-    """Build the refusal of the catalogue sentence `key` (see ``say.SENTENCES``)."""
-    return DoseError(Say.of(key, **args), where=where)
+    """Build the refusal of the catalogue sentence `key` (see ``english.SENTENCES``)."""
+    shown = {
+        name: printable(str(value), MOST_TYPED if name == "text" else MOST_SHOWN)
+        for name, value in args.items()
+    }
+    return DoseError(Say.of(key, **shown), where=where)
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,4 +76,14 @@ class Problem:
 
     def __str__(self) -> str:
         place = f", {self.place}" if self.place else ""
-        return f"{self.file}{place}: {self.message}"
+        return printable(f"{self.file}{place}: {self.message}")
+
+
+_MOST_PROBLEMS = 8
+
+
+def problems_text(problems: Sequence[Problem]) -> str:
+    """The first problems in one line, and how many more there are."""
+    shown = "; ".join(str(problem) for problem in problems[:_MOST_PROBLEMS])
+    more = len(problems) - _MOST_PROBLEMS
+    return f"{shown} And {more} problems more." if more > 0 else shown

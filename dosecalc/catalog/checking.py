@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from difflib import get_close_matches
 from typing import Any
 
@@ -20,6 +19,7 @@ MODELS: dict[str, type[BaseModel]] = {
     "rules": schema.RulesFile,
     "crops": schema.CropsFile,
     "label": schema.LabelFile,
+    "poison": schema.PoisonFile,
 }
 
 
@@ -36,17 +36,34 @@ def validate(kind: str, data: Mapping[str, Any], name: str) -> list[Problem]:
     """
     model = MODELS[kind]
     try:
-        model.model_validate_json(json.dumps(data, default=_not_text))
+        model.model_validate(_tuples(data))
     except ValidationError as err:
-        return [_problem(error, model, name) for error in err.errors(include_url=False)]
-    except (TypeError, ValueError, RecursionError) as err:
-        return [Problem(name, "", f"holds a value that no key takes ({err}): write"
-                        " amounts as quoted text.")]  # fmt: skip
+        errors = err.errors(include_url=False)
+        return [_problem(e, model, name) for e in errors if not _follows(e, errors)]
     return []
 
 
-def _not_text(value: object) -> object:
-    raise TypeError(f"a {type(value).__name__}")
+def _follows(error: Any, errors: Sequence[Any]) -> bool:
+    """Whether an error only says that a list is empty because its own items are faulty."""
+    if error["type"] != "too_short":
+        return False
+    loc = error["loc"]
+    return any(other["loc"][: len(loc)] == loc and other is not error for other in errors)
+
+
+def _tuples(data: Any) -> Any:
+    """TOML's lists as the tuples that a strict model asks for."""
+    if isinstance(data, Mapping):
+        return {key: _tuples(value) for key, value in data.items()}
+    return tuple(_tuples(value) for value in data) if isinstance(data, list) else data
+
+
+def _shown(value: object) -> str:
+    """A wrong value as it may be printed: short, on one line, whatever it is."""
+    try:
+        return str(value)[:40]
+    except ValueError:
+        return "a number of thousands of digits"
 
 
 def _place(loc: tuple[int | str, ...]) -> str:
@@ -72,14 +89,15 @@ def _problem(error: Any, model: type[BaseModel], name: str) -> Problem:
         return Problem(name, _place(loc), f"the key '{loc[-1]}' is missing: add it.")
     if kind == "literal_error":
         allowed = error["ctx"]["expected"]
-        return Problem(name, _place(loc), f"{error['input']!r} is not one of {allowed}.")
+        return Problem(name, _place(loc), f"'{_shown(error['input'])}' is not one of {allowed}.")
     if kind == "string_type":
-        shown = str(error["input"])[:40]
+        shown = _shown(error["input"])
         return Problem(name, _place(loc), f"{shown} is not quoted text: write \"{shown}\" with"
                        " its unit.")  # fmt: skip
     if kind == "string_pattern_mismatch":
-        return Problem(name, _place(loc), f"{error['input']!r} is not an id: use small letters,"
-                       " digits and single hyphens.")  # fmt: skip
+        given = _shown(error["input"])
+        return Problem(name, _place(loc), f"'{given}' is not an id: use small letters, digits and"
+                       " single hyphens.")  # fmt: skip
     return Problem(name, _place(loc), f"{error['msg']}.")
 
 

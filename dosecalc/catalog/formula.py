@@ -28,7 +28,8 @@ OXIDES: dict[str, tuple[str, str]] = {
 NUTRIENTS = ("N", "P", "K", "Ca", "Mg", "S", "B", "Cu", "Fe", "Mn", "Mo", "Zn", "Na", "Cl",
              "Co", "Se", "Si")  # fmt: skip
 
-_TOKEN = re.compile(r"([A-Z][a-z]?)(\d*)|(\()|(\))(\d*)")
+_TOKEN = re.compile(r"([A-Z][a-z]?)([1-9]\d*)?(?!\d)|(\()|(\))([1-9]\d*)?(?!\d)", re.ASCII)
+_LEADING = re.compile(r"([1-9]\d*)?(?!\d)", re.ASCII)
 MAX_FORMULA = 80
 
 
@@ -44,9 +45,9 @@ def atoms(formula: str) -> dict[str, int]:
         raise refuse("formula", text=formula[:MAX_FORMULA])
     total: dict[str, int] = {}
     for index, part in enumerate(formula.split(".")):
-        times = re.match(r"\d*", part)
-        count = int(times.group() or 1) if times and index else 1
-        body = part[times.end() :] if times and index else part
+        times = _LEADING.match(part) if index else None
+        count = int(times.group() or 1) if times else 1
+        body = part[times.end() :] if times else part
         for symbol, number in _part(body, formula).items():
             total[symbol] = total.get(symbol, 0) + number * count
     return total
@@ -59,7 +60,7 @@ def _part(body: str, formula: str) -> dict[str, int]:
         match = _TOKEN.match(body, at)
         if match is None:
             raise refuse("formula", text=formula)
-        symbol, number, opening, closing, times = match.groups()
+        symbol, number, opening, _, times = match.groups()
         if symbol:
             if symbol not in ATOMIC_WEIGHT:
                 raise refuse("formula", text=formula)
@@ -70,9 +71,10 @@ def _part(body: str, formula: str) -> dict[str, int]:
             if len(stack) == 1:
                 raise refuse("formula", text=formula)
             group = stack.pop()
+            if not group:
+                raise refuse("formula", text=formula)
             for name, many in group.items():
                 stack[-1][name] = stack[-1].get(name, 0) + many * int(times or 1)
-        assert closing is None or not symbol
         at = match.end()
     if len(stack) != 1 or not stack[0]:
         raise refuse("formula", text=formula)

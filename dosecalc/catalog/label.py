@@ -12,7 +12,7 @@ from dosecalc.catalog import files
 from dosecalc.catalog.crops import find_crop
 from dosecalc.catalog.limit import ANY, Limit
 from dosecalc.catalog.source import Source
-from dosecalc.errors import DoseError, refuse
+from dosecalc.errors import DoseError, problems_text, refuse
 from dosecalc.units import engine, read
 from dosecalc.units.engine import Unit
 from dosecalc.units.measure import AREA, LENGTH, TIME, VOLUME, Measure
@@ -169,7 +169,7 @@ def read_label(path: Path) -> Label:
 
         problems = validate("label", data, str(path))
     if problems:
-        raise refuse("label-problems", problems="; ".join(map(str, problems)))
+        raise refuse("label-problems", problems=problems_text(problems))
     try:
         return build_label(data)
     except DoseError as err:

@@ -132,9 +132,9 @@ def read_limits(
     found: list[Limit] = []
     folder = files.data_root().joinpath("limits")
     for entry in sorted(folder.iterdir(), key=lambda item: item.name):
-        if not entry.name.endswith(".toml") or (
-            terms is not None and (entry.name == _WATER_FILE) != water
-        ):
+        if not entry.name.endswith(".toml"):
+            continue
+        if entry.name == _WATER_FILE and terms is not None and not water:
             continue
         if terms is not None and not relevant(entry, terms):
             continue

@@ -12,7 +12,7 @@ from dosecalc.catalog import build, files
 from dosecalc.catalog.material import Material
 from dosecalc.catalog.recipe import Recipe
 from dosecalc.catalog.source import Source
-from dosecalc.errors import DoseError, Problem, refuse
+from dosecalc.errors import DoseError, Problem, problems_text, refuse
 from dosecalc.units.words import System
 
 
@@ -113,7 +113,6 @@ AMBIGUOUS = {
     "manure": "cattle manure, horse manure, poultry manure or manure compost",
     "zinc sulfate": "zinc sulfate monohydrate or zinc sulfate heptahydrate",
     "magnesium sulfate": "Epsom salt (heptahydrate), kieserite or magnesium sulfate anhydrous",
-    "calcium nitrate": "calcium nitrate fertiliser or calcium nitrate tetrahydrate",
     "calcium chloride": "calcium chloride dihydrate or calcium chloride flake",
     "sulfur": "wettable sulfur or elemental sulfur",
     "iron": "ferrous sulfate heptahydrate, iron chelate EDTA or iron chelate EDDHA",
@@ -198,5 +197,5 @@ def find_recipe(text: str, speak: System | None = None) -> Recipe:
         hint = " or ".join(f"'{name}'" for name in near) or "one that `dosecalc recipes` lists"
         raise refuse("recipe-unknown", text=text[:80], near=hint)
     if found is None or problems:
-        raise refuse("recipe-problems", problems="; ".join(map(str, problems)))
+        raise refuse("recipe-problems", problems=problems_text(problems))
     return found

@@ -13,6 +13,7 @@ from pydantic import BaseModel, ConfigDict, Field, StringConstraints
 
 Id = Annotated[str, StringConstraints(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", max_length=60)]
 Text = Annotated[str, StringConstraints(min_length=1, max_length=2000)]
+Count = Annotated[int, Field(gt=0, le=1000)]
 Amount = Annotated[str, StringConstraints(min_length=1, max_length=80)]
 Nutrient = Literal[
     "N", "P", "K", "Ca", "Mg", "S", "B", "Cu", "Fe", "Mn", "Mo", "Zn", "Na", "Cl", "Co", "Se", "Si"
@@ -57,7 +58,7 @@ class SourceFile(FileModel):
     title: Text
     publisher: Text
     grade: Grade
-    year: int | None = None
+    year: Annotated[int, Field(ge=1800, le=2100)] | None = None
     undated: bool = False  # say so when the page carries no year
     url: Text | None = None
     url_withheld: Text | None = None  # why no address is given
@@ -170,7 +171,7 @@ class RepeatEntry(FileModel):
     """How soon and how often at most."""
 
     interval: Amount | None = None
-    most: int | None = None
+    most: Count | None = None
     window: Literal["crop", "season", "year"] | None = None
     source: Id | None = None
 
@@ -219,7 +220,7 @@ class LimitEntry(FileModel):
     limit: Amount
     edge: Literal["at most", "below"]
     window: Literal["application", "crop", "season", "calendar year", "rolling years", "lifetime"]
-    years: int | None = None  # with rolling years
+    years: Count | None = None  # with rolling years
     crops: tuple[Id, ...] | Literal["any"]  # crop ids or class ids
     not_crops: tuple[Id, ...] = ()
     setting: tuple[Setting, ...] | Literal["any"]
@@ -249,7 +250,7 @@ class PairEntry(FileModel):
     a: Text  # a material id or "trait:calcium"
     b: Text
     where: Literal["tank", "stock tank", "days apart", "same ground"]
-    days: int | None = None  # with "days apart"
+    days: Count | None = None  # with "days apart"
     first: Literal["a", "b", "either"] = "either"  # which came first, where the order matters
     level: Literal["stop", "caution"]
     above: Amount | None = None  # only above this temperature
@@ -346,9 +347,24 @@ class LabelFile(FileModel):
     highest: Amount | None = None
     least_water: Amount | None = None  # "200 L/ha"
     most_season: Amount | None = None  # "6 kg/ha"
-    times: int | None = None  # applications in a season
+    times: Count | None = None  # applications in a season
     interval: Amount | None = None
     harvest_wait: Amount | None = None
     entry_wait: Amount | None = None
     crops: tuple[Text, ...] = ()  # allowed on these only
     not_on: tuple[Text, ...] = ()
+
+
+class PoisonLine(FileModel):
+    """Whom to call in one region."""
+
+    region: Literal["EU", "US", "UK", "CA", "AU", "NZ"]
+    who: Text
+    number: Text
+    source: Id
+
+
+class PoisonFile(FileModel):
+    """``data/poison.toml``."""
+
+    line: tuple[PoisonLine, ...]

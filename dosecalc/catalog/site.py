@@ -310,6 +310,7 @@ def _ground(
 
 
 _SHAPE = re.compile(r"(circle|ring|triangle|trapezoid|polygon|offsets) *:? *(.+)")
+_AND = r"(?:, *(?:and )?| and )"
 SHAPE_EXAMPLE = (
     "'circle: diameter 4 m', 'ring: outer 4 m, inner 2 m', 'triangle: base 4 m, height 3 m',"
     " 'trapezoid: sides 6 m and 4 m, height 3 m', 'polygon: 0 0, 4 0, 4 3 m' or"
@@ -346,8 +347,8 @@ def read_shape(text: str) -> Measure:
     return area.to(SQUARE_METER)
 
 
-def _words(rest: str, text: str, *patterns: str) -> tuple[Measure, ...]:
-    match = re.fullmatch(" *,? *(?:and )?".join(patterns), rest)
+def _lengths(pattern: str, rest: str, text: str) -> tuple[Measure, ...]:
+    match = re.fullmatch(pattern, rest)
     if match is None:
         raise refuse("site-shape-form", text=text, example=SHAPE_EXAMPLE)
     return tuple(
@@ -357,23 +358,22 @@ def _words(rest: str, text: str, *patterns: str) -> tuple[Measure, ...]:
 
 
 def _circle(rest: str, text: str) -> Measure:
-    radius = rest.startswith("radius")
-    (size,) = _words(rest, text, r"(?:diameter|radius) ([^,]+)")
-    return size * size * (PI if radius else PI / 4)
+    (size,) = _lengths(r"(?:diameter|radius) ([^,]+)", rest, text)
+    return size * size * (PI if rest.startswith("radius") else PI / 4)
 
 
 def _ring(rest: str, text: str) -> Measure:
-    outer, inner = _words(rest, text, r"outer ([^,]+?)", r"inner ([^,]+)")
+    outer, inner = _lengths(rf"outer (.+?){_AND}inner (.+)", rest, text)
     return (outer * outer - inner * inner) * (PI / 4)
 
 
 def _triangle(rest: str, text: str) -> Measure:
-    base, height = _words(rest, text, r"base ([^,]+?)", r"height ([^,]+)")
+    base, height = _lengths(rf"base (.+?){_AND}height (.+)", rest, text)
     return base * height / 2
 
 
 def _trapezoid(rest: str, text: str) -> Measure:
-    one, two, height = _words(rest, text, r"sides ([^,]+?)", r"([^,]+?)", r"height ([^,]+)")
+    one, two, height = _lengths(rf"sides (.+?){_AND}(.+?){_AND}height (.+)", rest, text)
     return (one + two) * height / 2
 
 
@@ -414,18 +414,26 @@ def _crosses(corners: list[tuple[Fraction, Fraction]]) -> bool:
     )
 
 
-def _sides_cross(
-    a: tuple[Fraction, Fraction],
-    b: tuple[Fraction, Fraction],
-    c: tuple[Fraction, Fraction],
-    d: tuple[Fraction, Fraction],
-) -> bool:
-    def turn(
-        p: tuple[Fraction, Fraction], q: tuple[Fraction, Fraction], r: tuple[Fraction, Fraction]
-    ) -> Fraction:
-        return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
+Corner = tuple[Fraction, Fraction]
 
-    return turn(a, b, c) * turn(a, b, d) <= 0 and turn(c, d, a) * turn(c, d, b) <= 0
+
+def _turn(p: Corner, q: Corner, r: Corner) -> int:
+    """Which way p-q-r turns: 1 left, -1 right, 0 straight on."""
+    area = (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
+    return (area > 0) - (area < 0)
+
+
+def _on(p: Corner, q: Corner, r: Corner) -> bool:
+    """Whether r, in line with p and q, lies between them."""
+    return all(min(p[i], q[i]) <= r[i] <= max(p[i], q[i]) for i in (0, 1))
+
+
+def _sides_cross(a: Corner, b: Corner, c: Corner, d: Corner) -> bool:
+    turns = (_turn(a, b, c), _turn(a, b, d), _turn(c, d, a), _turn(c, d, b))
+    if turns[0] * turns[1] < 0 and turns[2] * turns[3] < 0:
+        return True
+    ends = ((a, b, c), (a, b, d), (c, d, a), (c, d, b))
+    return any(turn == 0 and _on(*end) for turn, end in zip(turns, ends, strict=True))
 
 
 def _offsets(rest: str, text: str) -> Measure:

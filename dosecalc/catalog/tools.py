@@ -69,6 +69,10 @@ class Tools:
         """The jug's own mark."""
         return Factor("tool:jug", 1 - SPOON_TOLERANCE, Fraction(1), 1 + SPOON_TOLERANCE, ())
 
+    def tank_factor(self) -> Factor:
+        """The mark on the vessel that the liquid is made up in; it errs apart from the jug."""
+        return Factor("tool:tank", 1 - SPOON_TOLERANCE, Fraction(1), 1 + SPOON_TOLERANCE, ())
+
     def scale_factor(self, load: Measure, step: Measure) -> Factor:
         """The scale's error at this load: 0.1 % of the load plus one step."""
         grams = load.amount_in(GRAM)

@@ -112,8 +112,8 @@ def _per_plant(mass: Est, site: Site) -> Span | None:
 
 
 def strength(amount: Est, liquid: Measure, tools: Tools) -> Est:
-    """An amount in a liquid whose volume the jug or tank mark fixes: per litre."""
-    return amount.over(liquid.to(LITER)).times(tools.jug_factor(), -1)
+    """An amount in a liquid whose volume the tank's mark fixes: per litre."""
+    return amount.over(liquid.to(LITER)).times(tools.tank_factor(), -1)
 
 
 def _shown(

@@ -17,6 +17,18 @@ from dosecalc.units.show import rounded, show
 GRAM_PER_L: Unit = (("gram", 1), ("liter", -1))
 
 
+COLD_SHARE = Fraction(1, 4)
+"""Below the coldest measured point a strength above this share of it is not passed over.
+
+From memory: cooling from 20 to 0 C takes the steepest salts of the catalog (octaborate, saltpetre)
+to a quarter or a half of what dissolves.
+"""
+
+
+def _colder(points: tuple[Solubility, ...], celsius: Fraction) -> bool:
+    return celsius < min(point.celsius for point in points)
+
+
 def solubility_at(points: tuple[Solubility, ...], celsius: Fraction) -> tuple[Fraction, bool]:
     """Grams per litre at a temperature, and whether it lies outside the measured range.
 
@@ -56,6 +68,8 @@ def dissolving(view: Scene) -> tuple[Finding, ...]:
             level, why = "stop", "will-not-dissolve"
         elif span.high > most:
             level, why = "caution", "may-not-dissolve"
+        elif _colder(used, view.told.water) and span.likely > most * COLD_SHARE:
+            level, why = "caution", "cold-not-measured"
         else:
             continue
         grams = item.mass.to(GRAM).span().likely

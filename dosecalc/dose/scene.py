@@ -96,7 +96,18 @@ class Scene:
     def _nutrient(self, word: str) -> Est | None:
         element, share = element_of(word)
         mass = self.nutrients.get(element)
-        return None if mass is None else mass.by(1 / share)
+        if mass is None or self.uncounted(element):
+            return None
+        return mass.by(1 / share)
+
+    def uncounted(self, element: str) -> tuple[Material, ...]:
+        """Materials that hold `element` but whose share cannot be told without a density."""
+        return tuple(
+            d.material
+            for d in self.delivered
+            if (content := d.material.content(element)) is not None
+            and (d.mass if content.basis == "w/w" else d.volume) is None
+        )
 
     def narrow(self, word: str) -> bool:
         """Whether `word` comes from a material whose window is narrow."""

@@ -215,7 +215,9 @@ def _assumed(view: Scene) -> tuple[Assumed, ...]:
 
 
 def _not_told(view: Scene) -> tuple[Say, ...]:
-    lines: list[Say] = []
+    elements = {c.element for d in view.delivered for c in d.material.contents}
+    lost = {m.id: m.name for element in sorted(elements) for m in view.uncounted(element)}
+    lines = [Say.of("not-counted", name=name) for name in lost.values()]
     if view.told.region is None:
         lines.append(Say.of("not-told-region"))
     return tuple(lines)

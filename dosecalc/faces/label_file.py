@@ -12,7 +12,7 @@ from pathlib import Path
 from dosecalc.catalog.checking import validate
 from dosecalc.catalog.label import build_label
 from dosecalc.catalog.lookup import find_material
-from dosecalc.errors import refuse
+from dosecalc.errors import problems_text, refuse
 from dosecalc.units import read
 
 _LISTS = ("crops", "not_on")
@@ -33,7 +33,7 @@ def write_label(file: Path, typed: Mapping[str, str | None], *, replace: bool) -
     text = _toml(typed)
     data = tomllib.loads(text)
     if problems := validate("label", data, str(file)):
-        raise refuse("label-problems", problems="; ".join(map(str, problems)))
+        raise refuse("label-problems", problems=problems_text(problems))
     build_label(data)
     write_whole(file, text)
 

@@ -9,6 +9,7 @@ from dosecalc.dose.result import Finding, Mix, Tankful
 from dosecalc.say import Say
 
 WIDTH = 92
+NAME_WIDTH = 34
 URGENT = ("stop", "over", "caution")
 
 
@@ -74,15 +75,18 @@ def _finding(found: Finding) -> str:
 
 
 def _amounts(mix: Mix) -> list[str]:
-    width = max(len(item.name) for item in mix.amounts)
-    rows = []
+    width = min(max(len(item.name) for item in mix.amounts), NAME_WIDTH)
+    rows: list[str] = []
     for item in mix.amounts:
         text = item.shown
         if item.shown_other:
             text += f", weighs {item.shown_other}"
         if item.shown_up_to:
             text += f"; the recipe goes up to {item.shown_up_to}"
-        rows.append(f"  {item.name:<{width}}  {text}")
+        rows += textwrap.wrap(
+            f"{item.name:<{width}}  {text}", WIDTH, initial_indent="  ",
+            subsequent_indent="    ", break_long_words=False, break_on_hyphens=False,
+        )  # fmt: skip
     if mix.bags is not None:
         rows.append(f"  {'':<{width}}  {mix.bags} whole bags")
     return rows

@@ -16,6 +16,9 @@ Unit = tuple[tuple[str, int], ...]
 """A unit as sorted (name, power) pairs of definitions.txt: (("gram", 1), ("meter", -2))."""
 
 
+_SCALES = frozenset({"degC", "degF", "kelvin"})
+
+
 @cache
 def _registry() -> Any:
     import pint  # loaded on first use: --help and refusals do without it
@@ -38,7 +41,21 @@ def _pint_unit(unit: Unit) -> Any:
 
 @lru_cache(maxsize=4096)
 def dimension(unit: Unit) -> Unit:
-    """The dimension of `unit` as sorted (name, power) pairs: (("[length]", 2),)."""
+    """The dimension of `unit` as sorted (name, power) pairs: (("[length]", 2),).
+
+    A ratio of one kind keeps its kind ("[mass] in [mass]"), so that a share by weight is
+    never taken for one by volume.
+    """
+    found = _dimensions(unit)
+    if found or all(_dimensions(((name, 1),)) == () for name, _ in unit):
+        return found
+    above = _dimensions(tuple((name, power) for name, power in unit if power > 0))
+    kind = " ".join(f"{name}{power if power > 1 else ''}" for name, power in above)
+    return ((f"{kind} in {kind}", 1),)
+
+
+@lru_cache(maxsize=4096)
+def _dimensions(unit: Unit) -> Unit:
     dims = _registry().get_dimensionality(_pint_unit(unit))
     return tuple(sorted((str(name), int(power)) for name, power in dims.items() if power))
 
@@ -50,10 +67,16 @@ def factor(have: Unit, want: Unit) -> Fraction:
     Raises
     ------
     ValueError
-        When the dimensions differ. The caller words the refusal: pint's own text is not
-        usable with Fraction powers.
+        When the dimensions differ, or for a temperature scale, whose readings have no
+        factor. The caller words the refusal: pint's own text is not usable with Fraction
+        powers.
     """
-    if dimension(have) != dimension(want):
+    if have == want:
+        return Fraction(1)
+    if any(name in _SCALES for name, _ in (*have, *want)):
+        raise ValueError("a temperature reading has no factor")
+    plain = () in (have, want) and not _dimensions(have) and not _dimensions(want)
+    if not plain and dimension(have) != dimension(want):
         raise ValueError("dimensions differ")
     quantity = _registry().Quantity(Fraction(1), _pint_unit(have)).to(_pint_unit(want))
     return _exact(quantity.magnitude)

@@ -108,12 +108,12 @@ class Measure:
     def __mul__(self, other: Measure | Fraction | int) -> Measure:
         if isinstance(other, Measure):
             return Measure(self.value * other.value, unit_product(self.unit, other.unit))
-        return Measure(self.value * Fraction(other), self.unit)
+        return Measure(self.value * _exact(other), self.unit)
 
     def __truediv__(self, other: Measure | Fraction | int) -> Measure:
         if isinstance(other, Measure):
             return Measure(self.value / other.value, unit_product(self.unit, other.unit, -1))
-        return Measure(self.value / Fraction(other), self.unit)
+        return Measure(self.value / _exact(other), self.unit)
 
     def __add__(self, other: Measure) -> Measure:
         return Measure(self.value + other.amount_in(self.unit), self.unit)
@@ -126,6 +126,13 @@ class Measure:
 
     def __le__(self, other: Measure) -> bool:
         return self.value <= other.amount_in(self.unit)
+
+
+def _exact(number: Fraction | int) -> Fraction:
+    """Refuse a float, a bool or a text where an exact number belongs."""
+    if type(number) not in (Fraction, int):
+        raise TypeError(f"an exact number is needed, not {type(number).__name__}")
+    return Fraction(number)
 
 
 def unit_text(unit: Unit) -> str:
@@ -142,7 +149,7 @@ def _power_text(name: str, power: int) -> str:
 
 SPELLING = {
     "meter": "m", "gram": "g", "second": "s", "inch": "in", "foot": "ft", "yard": "yd",
-    "mile": "mi", "are": "a", "hectare": "ha", "liter": "L", "gal_us": "US gal", "qt_us": "US qt",
+    "mile": "mi", "are": "are", "hectare": "ha", "liter": "L", "gal_us": "US gal", "qt_us": "US qt",
     "pt_us": "US pt", "cup_us": "US cup", "floz_us": "US fl oz", "tbsp_us": "US tbsp",
     "tsp_us": "US tsp", "bushel_us": "US bushel", "peck_us": "US peck", "dryqt_us": "US dry qt",
     "drypt_us": "US dry pt", "gal_imp": "imp gal", "qt_imp": "imp qt", "pt_imp": "imp pt",

@@ -22,8 +22,9 @@ from dosecalc.units.words import System
 
 MAX_TEXT = 200
 MAX_DIGITS = 15
+MAX_FRACTION_DIGITS = 120
 LARGEST = Fraction(10**12)
-SMALLEST = Fraction(1, 10**12)
+SMALLEST = Fraction(1, 10**24)
 
 _GLYPHS = {
     "\u00bd": (1, 2), "\u00bc": (1, 4), "\u00be": (3, 4), "\u2153": (1, 3), "\u2154": (2, 3),
@@ -44,7 +45,16 @@ _NUMBER = re.compile(
 )
 _RANGE = re.compile(r"\s*(?:-|\u2013|\bto\b)\s*")
 _ANALYSIS = re.compile(r"\d+-\d+-\d+")
+_LONE_DIGIT = re.compile(r"(?<![A-Za-z])\d", re.ASCII)
 _SPACES = re.compile(r"[ \t\u00a0\u2009\u202f]+")
+
+
+_SHARES: dict[Unit, Unit] = {
+    (("[mass]", 1),): (("gram", 1), ("kg", -1)),
+    (("[length]", 3),): (("liter", -1), ("mL", 1)),
+    (("[length]", 1),): (("cm", 1), ("meter", -1)),
+}
+"""How a share of each kind is kept, so that weight in weight never meets volume in volume."""
 
 
 class Choice(NamedTuple):
@@ -78,7 +88,8 @@ def _take_number(rest: str, text: str, system: System | None, example: str) -> t
     if match is None:
         raise refuse("read-number", text=text, example=example)
     found = match.group()
-    if sum(char.isdigit() for char in found) > MAX_DIGITS:
+    digits = len("".join(char for char in found if char.isdigit()).lstrip("0"))
+    if digits > (MAX_FRACTION_DIGITS if "/" in found else MAX_DIGITS):
         raise refuse("read-big", text=text)
     value = _number_value(match, text, system)
     if value > LARGEST or (value and value < SMALLEST):
@@ -100,7 +111,7 @@ def _number_value(match: re.Match[str], text: str, system: System | None) -> Fra
     if group["grouped"] is not None:
         return _grouped(group["grouped"], text, system)
     if group["comma"] is not None:
-        return Fraction(group["comma"].replace(",", "."))
+        return _comma(group["comma"], text)
     return Fraction(group["plain"])
 
 
@@ -110,10 +121,18 @@ def _ratio(above: str, below: str, text: str) -> Fraction:
     return Fraction(int(above), int(below))
 
 
+def _comma(found: str, text: str) -> Fraction:
+    """A decimal comma; three digits behind it could be a thousand unless a lone zero leads."""
+    whole, _, part = found.partition(",")
+    if len(part) == 3 and whole != "0":
+        raise refuse("read-number", text=text, example="1.5")
+    return Fraction(found.replace(",", "."))
+
+
 def _grouped(found: str, text: str, system: System | None) -> Fraction:
     """1,500 is a thousand and a half where commas group thousands, else in doubt."""
     thousand = found.replace(",", "")
-    if found.startswith("0") and found.count(",") == 1 and "." not in found:
+    if found.startswith("0,") and found.count(",") == 1 and "." not in found:
         return Fraction(found.replace(",", "."))
     if found.startswith("0"):
         raise refuse("read-number", text=text, example="1500")
@@ -216,6 +235,8 @@ class _Reader:
         if below is not None:
             low = low / below
             high = None if high is None else high / below
+        low = self.keep_share(low, unit)
+        high = None if high is None else self.keep_share(high, unit)
         self.settle_oz(low)
         return Choice(low, high)
 
@@ -329,6 +350,15 @@ class _Reader:
             )
         return ((sizes[system], 1),)
 
+    def keep_share(self, found: Measure, above: Unit) -> Measure:
+        """A unit over itself ("2 gal/100 gal") stays a share by volume, weight or length."""
+        if found.unit != ():
+            return found
+        share = _SHARES.get(engine.dimension(above))
+        if share is None:
+            raise refuse("read-share", text=self.text)
+        return Measure(found.value * engine.factor((), share), share)
+
     def settle_oz(self, low: Measure) -> None:
         """Refuse a bare oz where a fluid ounce could be meant."""
         powers = dict(low.unit)
@@ -344,10 +374,28 @@ class _Reader:
             raise refuse("read-percent", text=self.text)
         if word.lower() == "ppm":
             raise refuse("read-ppm", text=self.text)
-        known = [*words.FIXED, *words.VARYING, "oz", "sq ft", "fl oz"]
-        near = difflib.get_close_matches(word, known, n=3, cutoff=0.6)
-        hint = " or ".join(f"'{name}'" for name in near) if near else f"it like {self.example}"
+        hint = _near(word) or f"it like {self.example}"
         raise refuse("read-unit", text=self.text, unit=word, near=hint)
+
+
+_MICROGRAM = frozenset({"mcg", "\u00b5g", "\u03bcg"})
+_LEAST_LETTERS = 4
+"""Two- and three-letter units differ by one letter and a thousandfold: no guess among them."""
+
+
+def _near(word: str) -> str:
+    """What was likely meant: the same word in other capitals, else a long word nearly alike."""
+    known = [*words.FIXED, *words.VARYING, "oz"]
+    if word in _MICROGRAM:
+        return "'ug'"
+    same = [name for name in known if name.casefold() == word.casefold()]
+    if same:
+        return " or ".join(f"'{name}'" for name in same)
+    if len(word) < _LEAST_LETTERS:
+        return ""
+    long = [name for name in known if len(name) >= _LEAST_LETTERS]
+    near = difflib.get_close_matches(word.casefold(), long, n=3, cutoff=0.7)
+    return " or ".join(f"'{name}'" for name in near)
 
 
 def _joined(spelling: str) -> str:
@@ -428,8 +476,9 @@ def leading(
 
 def unit(text: str, system: System | None = None, *, example: str = "g") -> Unit:
     """One unit without a number: "g/m2", "lb/100 sq ft" is refused, "US gal" is not."""
-    found = quantity(f"1 {tidy(text, 'a unit', example)}", system, example=example, oz_is="weight")
-    if found.value != 1:
+    clean = tidy(text, "a unit", example)
+    found = quantity(f"1 {clean}", system, example=example, oz_is="weight")
+    if found.value != 1 or _LONE_DIGIT.search(clean):
         raise refuse("read-unit", text=text, unit=text, near=f"it like {example}")
     return found.unit
 

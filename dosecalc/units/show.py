@@ -22,8 +22,9 @@ _LADDER: dict[Unit, tuple[tuple[str, ...], tuple[str, ...]]] = {
 _METRIC_VOLUME = ("mL", "liter")
 _US_VOLUME = {
     "liquid": ("tsp_us", "floz_us", "gal_us"),
-    "loose": ("floz_us", "foot3", "yard3"),
+    "loose": ("floz_us", "foot3"),
 }
+_CUBIC_YARD: Unit = (("yard", 3),)
 
 _PER_AREA = (("[length]", -2), ("[mass]", 1))
 _PER_LENGTH = (("[length]", -1), ("[mass]", 1))
@@ -137,6 +138,8 @@ def _us_text(measure: Measure, digits: int, direction: Direction, loose: bool) -
         return f"{text} {label}"
     names = _LADDER[dim][1] if dim in _LADDER else ()
     if dim == VOLUME:
+        if loose and measure.amount_in(_CUBIC_YARD) >= Fraction(1, 4):
+            return number_text(measure, _CUBIC_YARD, digits, direction)
         names = _US_VOLUME["loose" if loose else "liquid"]
     if not names:
         return ""
@@ -223,7 +226,7 @@ def in_words(value: Fraction) -> str:
         For a part that is no kitchen fraction.
     """
     whole, part = divmod(value, 1)
-    if part not in _QUARTERS:
+    if value < 0 or part not in _QUARTERS:
         raise ValueError(f"{value} is no kitchen fraction")
     count = _NUMBERS[int(whole)] if whole < len(_NUMBERS) else str(int(whole))
     if part == 0:

@@ -43,6 +43,8 @@ class Factor:
     why: str = ""
 
     def __post_init__(self) -> None:
+        if any(type(end) is not Fraction for end in (self.low, self.likely, self.high)):
+            raise TypeError(f"factor {self.key}: its ends must be Fractions")
         if not 0 < self.low <= self.likely <= self.high:
             raise ValueError(f"factor {self.key}: 0 < low <= likely <= high does not hold")
 

@@ -22,7 +22,12 @@ def list_materials() -> None:
     for id in material_ids():
         found = material(id)
         rows.append((id, found.form, contents_text(found)))
-    click.echo(tabulate(rows, headers=("id", "form", "holds"), tablefmt="plain"))
+    click.echo(
+        tabulate(
+            rows, headers=("id", "form", "holds"), tablefmt="plain",
+            maxcolwidths=[None, None, 46],
+        )
+    )  # fmt: skip
 
 
 @command.command("show", epilog='Example: dosecalc materials show "baking soda"')

@@ -23,7 +23,12 @@ def list_recipes() -> None:
     for id in recipe_ids():
         recipe = find_recipe(id)
         rows.append((id, recipe.how, recipe.statements[0].basis, recipe.name))
-    click.echo(tabulate(rows, headers=("id", "how", "per", "name"), tablefmt="plain"))
+    click.echo(
+        tabulate(
+            rows, headers=("id", "how", "per", "name"), tablefmt="plain",
+            maxcolwidths=[None, None, None, 34],
+        )
+    )  # fmt: skip
 
 
 @command.command("show", epilog="Example: dosecalc recipes show boron-drench")
