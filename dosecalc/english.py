@@ -59,7 +59,7 @@ SENTENCES: dict[str, str] = {
     "no-content": "{material} is not known to hold {nutrient}: choose a material that does, or"
     " give its analysis.",
     "convert-needs-material": "to count {nutrient} a material is needed: write it after the"
-    " amount, like '1 tbsp borax'.",
+    " amount, like '15 mL borax'.",
     "check-empty": "{path} holds no .toml file: name a recipe file or a folder of them.",
     "measures": "'{text}' is not a measure system: write one of {known}.",
     # the site
@@ -71,7 +71,8 @@ SENTENCES: dict[str, str] = {
     "site-plants": "{plants} plants at {spacing} along the row, counted down to whole plants",
     "site-plant-spacing": "--plant-spacing needs rows: add --row, or --area with --row-spacing.",
     "site-no-plant": "a plant spacing of {spacing} leaves no plant on this site: check it.",
-    "site-bed": "{beds} bed(s) of {width} x {length}: {top} of bed top, {gross} with paths",
+    "site-bed": "{beds} of {width} x {length}: {top} of bed top, {gross} with paths",
+    "site-bed-alone": "{beds} of {width} x {length}: {top}",
     "site-bed-rows": "{rows} rows x {one} = {total} of row",
     "site-shape": "{shape} = {area}",
     "site-shape-form": "'{text}' is not a shape that can be read: write {example}.",
@@ -132,12 +133,18 @@ SENTENCES: dict[str, str] = {
     "assume-wide-row": "For figures per area a row's share counts as at most",
     "instead-wide-row": "A lone row is not thinned by the bare ground beside it.",
     "not-told-spacing": "Figures per area: the row spacing was not told. Add --row-spacing"
-    ' "45 cm" or --band "30 cm".',
+    ' "45 cm".',
     # reading back, comparing
     "read-as": "Read as: {what}, per {per} ({basis}; {measures} measures).",
     "two-wordings": "The recipe's {other} wording differs from its {used} one per {basis}:"
     " {differences}. The {used} wording was used whole.",
     "recipe-text": "{text}",
+    "water": "{amount}",
+    "water-up-to": "make up to {amount}",
+    "off-less": "{percent} % less than asked",
+    "off-more": "{percent} % more than asked",
+    "assume-placement": "How it was given was not told; judged as",
+    "instead-placement": "Otherwise: --placement.",
     # measuring
     "done": "used already",
     "do-weigh": "weigh {amount}",
@@ -198,7 +205,7 @@ SENTENCES: dict[str, str] = {
     " {reason}{edge}",
     "limit-edge": " The limit itself is reached at {amount}: that is where harm may begin, not a"
     " dose.",
-    "limit-brief": "also {about}: {times} of {limit}. {scope}. {source}.",
+    "limit-brief": "also {about}: {times} the limit of {limit}. {scope}. {source}.",
     "limit-over-weak": "{about}, {figure} {basis}: {times} the figure of {limit}, which no strong"
     " source gives. {scope}. {source}. {reason}",
     "limit-over-phase": "{about}, {figure} {basis}: {times} the limit of {limit}, if this is"
@@ -246,6 +253,8 @@ SENTENCES: dict[str, str] = {
     " {sources}.",
     "too-soon": "{now}, {days} days after {before}: the wait is not over, {longest} days are the"
     " longest. {why}{unless} {waits}.",
+    "again-too-soon": "{name} again after {days} days: too soon, {longest} days are the longest"
+    " wait. {waits}.",
     "sprayer-herbicide": "The sprayer last held weedkiller: traces kill the crop. Use another one,"
     " or rinse it as the weedkiller's label says first.",
     "weather-broken": "{names}: not now ({quantity}{shown}). {why} Sources: {sources}.",
@@ -267,13 +276,13 @@ SENTENCES: dict[str, str] = {
     "wait-repeat": "{names}: not again within {wait}{condition} ({source}).",
     "repeat-interval": "The recipe: not again within {interval}.",
     "repeat-most": "The recipe: at most {most} in a {window}.",
+    "too-often": "{recipe}: {now} is more often than the recipe allows, {most} in a {window}.",
     "label-entry": "Label of {product}: keep people out for {wait}.",
     "label-harvest": "Label of {product}: {wait} before harvest.",
     "label-interval": "Label of {product}: not again within {wait}.",
     "label-crop": "{product}: its label, as typed, does not allow {crop}.",
     "label-water": "{product}: {water} of water is less than its label's least, {least}.",
-    "law": "{names} for {use} in {region}, as of {as_of}: {why} {source}. The local authority"
-    " decides.",
+    "law": "{names} for {use} in {region} ({as_of}): {why} {source}. The local authority decides.",
     "not-on-crop": "{recipe}: not on {crop}, says the recipe.",
     "assume-crop": "No crop was told; judged for",
     "instead-crop": "Beans, peas, strawberries and seedlings are hurt sooner: --crop.",

@@ -39,6 +39,7 @@ SENTENCES: dict[str, str] = {
     "calibrate-agree": "The {many} lie {apart} apart; up to {most} is taken.",
     "calibrate-accepted": "The {many} lie {apart} apart, more than the {most} that is taken; their"
     " mean was used because you said so. Better: {again}.",
+    "calibrate-passes": "The output is that of all {passes} passes together; a catch is one pass.",
     # against a target
     "calibrate-aim-held": "The output is {off} the {target} aimed at, inside the {allowed} either"
     " way that is taken ({source}). One catch should weigh {due}.",

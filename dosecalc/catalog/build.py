@@ -151,12 +151,14 @@ def _analysis_content(id: str, entry: Table, moisture: str | None) -> Content | 
         likely = (low + high) / 2
     if likely is None:
         raise refuse("analysis-number", nutrient=entry["nutrient"])
-    if not 0 < (low or likely) <= likely <= (high or likely) <= 1:
+    low = likely if low is None else low
+    high = likely if high is None else high
+    if not (0 <= low <= likely <= high <= 1 and likely > 0):
         raise refuse("analysis-span", nutrient=entry["nutrient"])
     unit: Unit = () if entry.get("basis", "w/w") == "w/w" else GRAM_PER_ML
     part = share * dry
     factor = Factor(
-        f"content:{id}:{element}", (low or likely) * part, likely * part, (high or likely) * part,
+        f"content:{id}:{element}", low * part, likely * part, high * part,
         unit, entry["kind"],
     )  # fmt: skip
     return Content(element, factor, entry.get("basis", "w/w"), entry["kind"], entry["source"])

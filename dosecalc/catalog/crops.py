@@ -17,11 +17,22 @@ _SETTING_OF_CLASS = {
 
 @dataclass(frozen=True, slots=True)
 class Crop:
-    """One crop: `words` are its id and classes, the words that limits are scoped by."""
+    """One crop.
+
+    Parameters
+    ----------
+    id, name : str
+    words : frozenset of str
+        What limits are scoped by: its id, its classes, the general crop it is a kind of, and
+        its own kinds, so that a general name is judged as the most sensitive of them.
+    own : frozenset of str
+        The same without its kinds: what a label that allows some crops must name.
+    """
 
     id: str
     name: str
     words: frozenset[str]
+    own: frozenset[str]
 
     @property
     def settings(self) -> frozenset[str]:
@@ -29,7 +40,8 @@ class Crop:
         return frozenset(s for c, s in _SETTING_OF_CLASS.items() if c in self.words)
 
 
-GENERAL = Crop("field-vegetable", "general field vegetables", frozenset({"field-vegetable"}))
+_GENERAL = frozenset({"field-vegetable"})
+GENERAL = Crop("field-vegetable", "general field vegetables", _GENERAL, _GENERAL)
 
 
 @cache
@@ -39,12 +51,15 @@ def crops() -> dict[str, Crop]:
     table = files.shipped(files.data_root().joinpath("crops.toml"))["crop"]
     classes = {word for entry in table.values() for word in entry.get("classes", ())}
     for id, entry in table.items():
-        words = frozenset({id, *entry.get("classes", ()), *entry.get("kinds", ())})
-        crop = Crop(id, entry["name"], words)
+        general = {g for g, other in table.items() if id in other.get("kinds", ())}
+        own = frozenset({id, *entry.get("classes", ()), *general})
+        crop = Crop(id, entry["name"], own | frozenset(entry.get("kinds", ())), own)
         for name in (id, entry["name"], *entry.get("also", ())):
             found.setdefault(crop_key(name), crop)
     for word in sorted(classes):
-        found.setdefault(crop_key(word), Crop(word, word.replace("-", " "), frozenset({word})))
+        found.setdefault(
+            crop_key(word), Crop(word, word.replace("-", " "), frozenset({word}), frozenset({word}))
+        )
     return found
 
 

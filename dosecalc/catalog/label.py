@@ -11,6 +11,7 @@ from typing import Any
 from dosecalc.catalog import files
 from dosecalc.catalog.crops import find_crop
 from dosecalc.catalog.limit import ANY, Limit
+from dosecalc.catalog.lookup import material_ids
 from dosecalc.catalog.source import Source
 from dosecalc.errors import DoseError, problems_text, refuse
 from dosecalc.units import engine, read
@@ -67,7 +68,7 @@ def _rate(data: Mapping[str, Any], key: str) -> Measure | None:
     if text is None:
         return None
     measure = read.quantity(
-        text, want="a rate", example="2 g/L", option=f"the country in {key}", oz_is=None
+        text, want="a rate", example="2 g/L", option="the country before the unit", oz_is=None
     )
     if per_of(measure) is None:
         raise refuse("label-rate", text=text, what=key)
@@ -87,6 +88,8 @@ def build_label(data: Mapping[str, Any]) -> Label:
     DoseError
         When a figure or a crop cannot be read.
     """
+    if data["material"] not in material_ids():
+        raise refuse("material-id", text=data["material"])
     source = Source(f"label-{data['material']}", f"label of {data['product']}, as typed",
                     "the product", GRADE, None, None)  # fmt: skip
     limits: list[Limit] = []

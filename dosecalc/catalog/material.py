@@ -9,6 +9,9 @@ from dosecalc.errors import refuse
 from dosecalc.units.measure import GRAM, ML, VOLUME, Measure, exact_text
 from dosecalc.units.spread import Est, Factor
 
+IRRIGATION_WATER = "irrigation-water"
+"""The id of water whose analysis a grower typed: the liquid is the material itself."""
+
 SOLID_FORMS = frozenset({"powder", "granules", "crystals", "flakes"})
 
 

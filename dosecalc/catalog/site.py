@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from dosecalc.errors import refuse
@@ -111,13 +111,19 @@ class Site:
 
     @property
     def judged_area(self) -> Measure | None:
-        """The area that a dose is counted over: paths included, a row's share at most 1 m."""
-        if self.gross_area is not None:
+        """The area that a dose is counted over: for rows their share, at most 1 m wide."""
+        if self.gross_area is not None and not self.spacing_told:
             return self.gross_area
         if self.row_length is not None and self.row_spacing is not None:
             share = min(self.row_spacing.to(METER), ONE_METER, key=lambda m: m.value)
             return (self.row_length * share).to(SQUARE_METER)
         return self.area
+
+    def counted_over_the_top(self) -> Site:
+        """The same site where what is spread stays on the bed top: paths thin nothing."""
+        if self.gross_area is None or self.area is None:
+            return self
+        return replace(self, gross_area=self.area, spacing_told=False)
 
     @property
     def band_area(self) -> Measure | None:
@@ -287,8 +293,8 @@ def _ground(
     gross = top if path is None else ((width + path) * length * beds).to(SQUARE_METER)
     said.append(
         Say.of(
-            "site-bed",
-            beds=beds,
+            "site-bed" if path is not None else "site-bed-alone",
+            beds="1 bed" if beds == 1 else f"{beds} beds",
             width=show(width).metric,
             length=show(length).metric,
             top=show(top).metric,
@@ -334,7 +340,7 @@ def read_shape(text: str) -> Measure:
         For anything else, or a shape without area.
     """
     clean = read.tidy(text, "a shape", "circle: diameter 4 m")
-    match = _SHAPE.fullmatch(clean)
+    match = _SHAPE.fullmatch(clean.casefold())
     if match is None:
         raise refuse("site-shape-form", text=text, example=SHAPE_EXAMPLE)
     kind, rest = match.groups()

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-STRONG_GRADES = frozenset({"regulator", "standard", "journal", "extension"})
-"""Grades that may judge a dose alone; all others give a caution at most."""
+STRONG_GRADES = frozenset({"label", "regulator", "standard", "journal", "extension"})
+"""Grades that may judge a dose alone; all others give a caution at most. A label comes first."""
 
 WITHOUT_SOURCE = {
     "practice": "common practice, no source",

@@ -38,6 +38,7 @@ class ToldText:
     rain_in: str | None = None
     dry_in: str | None = None
     weather: str | None = None
+    organic: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +67,8 @@ class Told:
     water_told : bool
     weather : tuple of (str, Fraction or None)
         Quantities in the unit of ``rules.weather_value``; None for yes.
+    organic : bool
+        Whether it is grown to organic rules.
     """
 
     crop: Crop | None = None
@@ -78,11 +81,15 @@ class Told:
     water: Fraction = DEFAULT_WATER
     water_told: bool = False
     weather: tuple[tuple[str, Fraction | None], ...] = ()
+    organic: bool = False
 
 
 def _one_of(text: str | None, known: tuple[str, ...], option: str) -> str | None:
-    if text is None or text in known:
-        return text
+    if text is None:
+        return None
+    for word in known:
+        if word.casefold() == text.strip().casefold():
+            return word
     raise refuse("one-of", text=text[:60], option=option, known=", ".join(known))
 
 
@@ -132,6 +139,7 @@ def read_told(text: ToldText, material_id: dict[str, str]) -> Told:
         water=water,
         water_told=text.water_temperature is not None,
         weather=tuple(weather),
+        organic=text.organic,
     )
 
 

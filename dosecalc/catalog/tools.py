@@ -13,9 +13,11 @@ from dosecalc.units.spread import Factor
 from dosecalc.units.words import SYSTEMS, System
 
 SPOON_TOLERANCE = Fraction(5, 100)
-"""Household measures may be off by 5 % of the marked capacity (household-measures source)."""
+"""Customary household measures may be off by 5 % of the marked capacity (productknowledge.com,
+liquid measuring utensils: terminology and dimensions)."""
 SCALE_SHARE = Fraction(1, 1000)
-"""Consumer scales state 0.1 % of the load plus one display step (scale-precision source)."""
+"""Consumer scales often state 0.1 % of the load plus one display step (weighingreview.com, what
+precision specifications mean for the consumer)."""
 
 SPOONS: dict[System, tuple[Unit, Unit]] = {
     "us": ((("tbsp_us", 1),), (("tsp_us", 1),)),

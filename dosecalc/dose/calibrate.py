@@ -49,6 +49,7 @@ from dosecalc.dose.calibration import (
     in_reach,
 )
 from dosecalc.errors import refuse
+from dosecalc.say import Say
 from dosecalc.units.engine import Unit
 from dosecalc.units.measure import (
     GRAM,
@@ -317,6 +318,8 @@ def spreader(
             BAND_OFF if band else SPREADER_OFF,
             BAND_SOURCE if band else SPREADER_SOURCE,
         )
+    if passes > 1:
+        said = (*said, Say.of("calibrate-passes", passes=passes))
     along = None
     if band and run is not None:
         along = in_reach((mean * passes / run).to(GRAM_PER_METER))

@@ -9,13 +9,11 @@ from dosecalc.catalog.rules import Law, Rules, Wait, Weather
 from dosecalc.catalog.source import Source
 from dosecalc.dose.result import LEVELS, Finding
 from dosecalc.dose.scene import Scene
-from dosecalc.dose.together import capped
+from dosecalc.dose.together import SPRAYED, capped
+from dosecalc.dose.wording import how_often
 from dosecalc.say import Say
 from dosecalc.units.show import rounded, show
 
-_PROTECTS = frozenset(
-    {"bicarbonate", "oil", "soap", "detergent", "sulfur", "lime-sulfur", "copper"}
-)
 _UNIT_WORD = {"temperature": " C", "humidity": " %", "wind": " m/s", "hours to rain": " h",
               "hours to dry": " h"}  # fmt: skip
 
@@ -47,7 +45,12 @@ def conditions(rules: Rules, view: Scene) -> Conditions:
     mine = [w for w in rules.weather if view.holds(w.of) and _placed(w, view)]
     when_not, cited = _when_not(mine, told, view)
     return Conditions(
-        (*_weather_findings(mine, told, view), *_law(rules.law, view), *not_on(view)),
+        (
+            *_weather_findings(mine, told, view),
+            *_law(rules.law, view),
+            *not_on(view),
+            *_too_often(view),
+        ),
         tuple(when_not),
         tuple(_waits(rules.waits, view)),
         tuple(cited),
@@ -163,16 +166,24 @@ def _stricter(rule: Weather, have: Weather, side: str) -> bool:
     return rule.value < have.value if side == "high" else rule.value > have.value
 
 
+def _in_scope(rule: Wait, view: Scene) -> bool:
+    return (
+        bool(view.holds(rule.of))
+        and _placed(rule, view)
+        and rule.region in ("any", view.told.region)
+        and ("any" in rule.crops or not rule.crops.isdisjoint(view.crop_words))
+    )
+
+
+def repeat_waits(rules: tuple[Wait, ...], view: Scene) -> list[Wait]:
+    """The waits before the same material may be given again."""
+    return [rule for rule in rules if rule.what == "repeat" and _in_scope(rule, view)]
+
+
 def _waits(rules: tuple[Wait, ...], view: Scene) -> list[Say]:
     """The longest wait of each kind and condition that the scene falls under."""
     best: dict[tuple[str, str], Wait] = {}
-    for rule in rules:
-        if not view.holds(rule.of) or not _placed(rule, view):
-            continue
-        if rule.region not in ("any", view.told.region):
-            continue
-        if "any" not in rule.crops and rule.crops.isdisjoint(view.crop_words):
-            continue
+    for rule in (rule for rule in rules if _in_scope(rule, view)):
         key = (rule.what, rule.condition)
         have = best.get(key)
         if have is None or have.wait < rule.wait:
@@ -191,23 +202,24 @@ def _waits(rules: tuple[Wait, ...], view: Scene) -> list[Say]:
     if repeat is not None and repeat.interval is not None:
         lines.append(Say.of("repeat-interval", interval=show(repeat.interval).metric))
     if repeat is not None and repeat.most is not None:
-        lines.append(Say.of("repeat-most", most=repeat.most, window=repeat.window or "season"))
+        most = how_often(repeat.most)
+        lines.append(Say.of("repeat-most", most=most, window=repeat.window or "season"))
     return lines
 
 
-def use_of(view: Scene) -> str:
-    """What the law would call this: plant protection for a spray against pests, else feeding."""
-    traits = {t for d in view.delivered for t in d.material.traits}
-    sprayed = view.recipe.placement in ("foliar", "dormant-spray")
-    return "plant protection" if sprayed and traits & _PROTECTS else "fertiliser"
+def uses_of(view: Scene) -> tuple[str, ...]:
+    """What the law may call this: a spray can protect plants or feed them, the rest feeds."""
+    sprayed = view.recipe.placement in SPRAYED
+    uses = ("plant protection", "fertiliser") if sprayed else ("fertiliser",)
+    return (*uses, "organic production", "any") if view.told.organic else (*uses, "any")
 
 
 def _law(rules: tuple[Law, ...], view: Scene) -> list[Finding]:
     """The most serious word of the law on each material, with its date."""
-    use = use_of(view)
+    uses = uses_of(view)
     best: dict[str, Law] = {}
     for rule in rules:
-        if not view.holds(rule.of) or rule.use not in (use, "any"):
+        if not view.holds(rule.of) or rule.use not in uses:
             continue
         names = _names(rule.of, view)
         have = best.get(names)
@@ -248,5 +260,27 @@ def not_on(view: Scene) -> list[Finding]:
             about=crop.id,
             say=Say.of("not-on-crop", crop=crop.name, recipe=view.recipe.name),
             scope=crop.name,
+        )
+    ]
+
+
+def _too_often(view: Scene) -> list[Finding]:
+    """A caution where this would be one more than the recipe itself allows."""
+    repeat = view.recipe.repeat
+    if repeat is None or repeat.most is None or view.told.already < repeat.most:
+        return []
+    return [
+        Finding(
+            id="recipe-too-often",
+            level="caution",
+            why="too-often",
+            about="recipe",
+            say=Say.of(
+                "too-often",
+                recipe=view.recipe.name,
+                most=how_often(repeat.most),
+                window=repeat.window or "season",
+                now=how_often(view.told.already + 1),
+            ),
         )
     ]

@@ -176,7 +176,7 @@ def _finding(limit: Limit, figure: Span, view: Scene, level: str, why: str) -> F
             times="" if ratio is None else times_text(ratio),
             share="" if ratio is None else f"{rounded(ratio * 100, 2)[0]} % of it",
             limit=limit_text(limit),
-            basis=basis_text(limit) + window,
+            basis=basis_text(limit) + window + _through(limit, view),
             scope=scope_text(limit),
             source=limit.source.cite(),
             reason=limit.why,
@@ -200,6 +200,12 @@ def _finding(limit: Limit, figure: Span, view: Scene, level: str, why: str) -> F
     )
 
 
+def _through(limit: Limit, view: Scene) -> str:
+    """A weight held against a figure in spoons goes through the likely density: say so."""
+    weighed = any(d.way == "weighed" for d in view.holds(limit.of))
+    return " (by its likely density)" if weighed and by_volume(limit) else ""
+
+
 def _window(limit: Limit) -> str:
     return f"{limit.years} rolling years" if limit.years else limit.window
 
@@ -210,15 +216,16 @@ def _edge_amount(limit: Limit, figure: Span, view: Scene) -> str:
     if len(holders) != 1 or figure.likely == 0 or limit.per in ("count", "irrigation water"):
         return ""
     share = limit.limit.value / figure.likely
-    amount = _likely(holders[0])
+    amount = _likely(holders[0], by_volume(limit))
     if amount is None or share == 0:
         return ""
     text = f"{show(amount * share, direction='down').both()} of {holders[0].material.name}"
     return Say.of("limit-edge", amount=text).english()
 
 
-def _likely(item: Delivered) -> Measure | None:
-    est = item.mass if item.mass is not None else item.volume
+def _likely(item: Delivered, as_volume: bool) -> Measure | None:
+    first, other = (item.volume, item.mass) if as_volume else (item.mass, item.volume)
+    est = first if first is not None else other
     if est is None:
         return None
     span = est.span()

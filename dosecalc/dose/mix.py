@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from dosecalc.catalog.build import whole_bags
-from dosecalc.catalog.material import Material, is_volume
+from dosecalc.catalog.material import IRRIGATION_WATER, Material, is_volume
 from dosecalc.catalog.recipe import Recipe
 from dosecalc.catalog.site import Site
 from dosecalc.catalog.source import Source
@@ -24,7 +24,7 @@ from dosecalc.dose.steps import cautions, steps
 from dosecalc.dose.verdict import Knowledge, pass_judgement
 from dosecalc.say import Say
 from dosecalc.units.measure import GRAM, LITER, ML, Measure
-from dosecalc.units.show import show, show_span
+from dosecalc.units.show import rounded, show, show_span
 from dosecalc.units.spread import Est, Span
 from dosecalc.units.words import System
 
@@ -56,6 +56,8 @@ class Request:
         The liquid is a stock solution for an injector.
     done : bool
         It was done already: the amounts are what was used, nothing is planned.
+    placement_told : bool
+        False where the placement was taken for granted.
     """
 
     recipe: Recipe
@@ -70,6 +72,7 @@ class Request:
     equal: bool = False
     stock: bool = False
     done: bool = False
+    placement_told: bool = True
 
 
 def mix(request: Request) -> Mix:
@@ -95,7 +98,8 @@ def mix(request: Request) -> Mix:
     actions = [action for part in parts for action in planned[part]]
     delivered = deliver(actions)
     assumed = _assumed(request, asked, chosen, actions)
-    view = _scene(request, asked, delivered)
+    counted = site if statement.basis == "row length" else site.counted_over_the_top()
+    view = _scene(request, counted, asked, delivered)
     verdict = pass_judgement(request.knowledge, view)
     amounts = _amounts(asked, tools, liquid=asked.liquid)
     return Mix(
@@ -103,12 +107,12 @@ def mix(request: Request) -> Mix:
         recipe_name=recipe.name,
         how=recipe.how,
         read_as=(_read_as(asked),),
-        site=_site_figures(site),
+        site=_site_figures(site, counted),
         said=site.said,
         amounts=amounts,
         liquid=asked.liquid,
         tankfuls=_tankfuls(asked, tools, fillings, parts, planned, amounts),
-        supplies=supplies(view.nutrients, site, asked.liquid, tools),
+        supplies=supplies(view.nutrients, counted, asked.liquid, tools),
         findings=(*verdict.findings, *statement_findings(recipe, statement, request.materials)),
         assumed=(*assumed, *verdict.assumed),
         not_told=(*_not_told(site), *verdict.not_told),
@@ -122,9 +126,9 @@ def mix(request: Request) -> Mix:
     )
 
 
-def _scene(request: Request, asked: Need, delivered: tuple[Delivered, ...]) -> Scene:
+def _scene(request: Request, site: Site, asked: Need, delivered: tuple[Delivered, ...]) -> Scene:
     return scene(
-        request.recipe, request.knowledge.recipe_crops, request.site, request.tools,
+        request.recipe, request.knowledge.recipe_crops, site, request.tools,
         request.told, asked.liquid, delivered, request.stock,
         frozenset(a.material.id for a in asked.amounts if a.role == "adjuvant"),
     )  # fmt: skip
@@ -142,10 +146,10 @@ def _read_as(asked: Need) -> Say:
     )  # fmt: skip
 
 
-def _site_figures(site: Site) -> tuple[tuple[str, Measure | int], ...]:
+def _site_figures(site: Site, counted: Site) -> tuple[tuple[str, Measure | int], ...]:
     figures = {
         "row_length": site.row_length, "row_spacing": site.row_spacing, "area": site.ground,
-        "gross_area": site.gross_area, "judged_area": site.judged_area,
+        "gross_area": site.gross_area, "judged_area": counted.judged_area,
         "band_area": site.band_area, "plants": site.plants, "pots": site.pots,
         "volume": site.medium_volume,
     }  # fmt: skip
@@ -157,13 +161,15 @@ def _amounts(
 ) -> tuple[Amount, ...]:
     """Every material and the water, for the whole job or for one tankful's part of it."""
     found = [_amount(item, part, liquid, tools) for item in asked.amounts]
-    if liquid is not None:
+    itself = any(item.material.id == IRRIGATION_WATER for item in asked.amounts)
+    if liquid is not None and not itself:
         litres = liquid.to(LITER)
+        key = "water-up-to" if asked.statement.basis == "spray volume" else "water"
         grams = Measure(litres.value * 1000, GRAM)
         found.append(
             Amount(
                 "water", "water", "water", "", Span.exact(litres.to(ML)), Span.exact(grams),
-                None, None, None, show(litres).both(), "", "",
+                None, None, None, Say.of(key, amount=show(litres).both()).english(), "", "",
             )
         )  # fmt: skip
     return tuple(found)
@@ -225,8 +231,18 @@ def _measured(action: Action) -> Measured:
     amount = (mass if mass is not None else action.delivered).span()
     return Measured(
         action.material.id, action.material.name, action.say, action.nominal, amount,
-        action.shift * 100,
+        action.shift * 100, _off(action.shift),
     )  # fmt: skip
+
+
+_NO_SHIFT = Fraction(1, 2000)
+
+
+def _off(shift: Fraction) -> Say | None:
+    if abs(shift) < _NO_SHIFT:
+        return None
+    percent = rounded(abs(shift) * 100, 2)[0]
+    return Say.of("off-more" if shift > 0 else "off-less", percent=percent)
 
 
 def _assumed(
@@ -240,6 +256,12 @@ def _assumed(
         key = "assume-measures" if declared else "assume-measures-asked"
         found.append(
             Assumed(Say.of(key), system_word(statement.measures), Say.of("instead-measures"))
+        )
+    if not request.placement_told:
+        found.append(
+            Assumed(
+                Say.of("assume-placement"), request.recipe.placement, Say.of("instead-placement")
+            )
         )
     ways = {action.way for action in actions}
     if not request.tools.spoons_told and ways & {"spooned", "poured"}:

@@ -179,6 +179,7 @@ def _spray_total(site: Site, tools: Tools, assumed: list[Assumed]) -> Measure:
     if site.spray is not None:
         if ground is None:
             raise refuse("need-spray-ground", text=exact_text(site.spray))
+        _say_bed_top(site, assumed)
         return (site.spray * ground).to(LITER)
     if ground is not None or site.row_length is not None or site.plants is not None:
         raise refuse("need-spray-volume")
@@ -192,6 +193,13 @@ def _spray_total(site: Site, tools: Tools, assumed: list[Assumed]) -> Measure:
     raise refuse("need-spray")
 
 
+def _say_bed_top(site: Site, assumed: list[Assumed]) -> None:
+    if site.gross_area is not None and site.area is not None and site.area < site.gross_area:
+        assumed.append(
+            Assumed(Say.of("assume-bed-top"), show(site.area).metric, Say.of("instead-bed-top"))
+        )
+
+
 def _how_many(recipe: Recipe, statement: Statement, site: Site, assumed: list[Assumed]) -> Measure:
     basis = statement.basis
     if basis == "row length":
@@ -202,10 +210,7 @@ def _how_many(recipe: Recipe, statement: Statement, site: Site, assumed: list[As
         ground = site.ground
         if ground is None:
             raise refuse("need-row-spacing" if site.row_length is not None else "need-area")
-        if site.gross_area is not None and site.area is not None and site.area < site.gross_area:
-            assumed.append(
-                Assumed(Say.of("assume-bed-top"), show(site.area).metric, Say.of("instead-bed-top"))
-            )
+        _say_bed_top(site, assumed)
         return ground / statement.per
     if basis == "plant":
         if site.plants is None:
@@ -229,7 +234,8 @@ def _scaled(
         assert ground is not None
         depth = site.layer or amount
         top = None if site.layer is not None or upper is None else (upper * ground).to(LITER)
-        return NeedAmount(material, (depth * ground).to(LITER), top, item.role, item.printed)
+        printed = item.printed if site.layer is None else show(site.layer).metric
+        return NeedAmount(material, (depth * ground).to(LITER), top, item.role, printed)
     if item.nutrient is not None:
         amount = product_for(amount, item.nutrient, material)
         upper = None if upper is None else product_for(upper, item.nutrient, material)

@@ -87,7 +87,8 @@ def as_done(asked: Measure, material: Material, tools: Tools) -> Action:
         grams = Measure(asked.amount_in(GRAM), GRAM)
         step = tools.scale_step or Measure(_assumed_step(grams.value), GRAM)
         est = Est.of(grams).times(tools.scale_factor(grams, step))
-        return Action(material, Say.of("done"), grams, grams, est, "weighed")
+        assumed = None if tools.scale_step else step
+        return Action(material, Say.of("done"), grams, grams, est, "weighed", assumed)
     mls = Measure(asked.amount_in(ML), ML)
     if material.loose:
         return Action(material, Say.of("done"), mls, mls, Est.of(mls), "spread")

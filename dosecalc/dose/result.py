@@ -84,6 +84,8 @@ class Measured:
         What it delivers, by weight where the density is known, else by volume.
     error_percent : Fraction
         Signed shift of the nominal from what was asked, in percent.
+    off : Say or None
+        The same in words, None below a twentieth of a percent.
     """
 
     material: str
@@ -92,6 +94,7 @@ class Measured:
     nominal: Measure
     amount: Span
     error_percent: Fraction
+    off: Say | None
 
 
 @dataclass(frozen=True, slots=True)

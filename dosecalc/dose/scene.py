@@ -15,7 +15,7 @@ from dosecalc.catalog.site import Site
 from dosecalc.catalog.told import Told
 from dosecalc.catalog.tools import Tools
 from dosecalc.dose.deliver import Delivered, nutrient_masses
-from dosecalc.units.measure import MASS, PLANT, POT, Measure
+from dosecalc.units.measure import MASS, ML, PLANT, POT, Measure
 from dosecalc.units.spread import Est
 
 _OPEN_GROUND = frozenset({"field", "garden"})
@@ -88,7 +88,7 @@ class Scene:
             return _total([self._nutrient(w) for w in word.removeprefix("salt:").split("+")])
         if not word.startswith("trait:") and not any(d.material.id == word for d in self.delivered):
             return self._nutrient(word)
-        parts = [d.volume if as_volume else d.mass for d in self.holds(word)]
+        parts = [_volume(d) if as_volume else d.mass for d in self.holds(word)]
         if any(part is None for part in parts):
             return None
         return _total(parts)
@@ -112,6 +112,18 @@ class Scene:
     def narrow(self, word: str) -> bool:
         """Whether `word` comes from a material whose window is narrow."""
         return any(d.material.by_weight for d in self.holds(word))
+
+
+def _volume(item: Delivered) -> Est | None:
+    """A volume to hold against a published spoonful.
+
+    What was weighed goes through the likely density alone: the spread of the powder is that
+    of the author's spoon, which the figure already holds, and weighing must be able to help.
+    """
+    density = item.material.density
+    if item.way != "weighed" or item.mass is None or density is None:
+        return item.volume
+    return item.mass.over(Measure(density.likely, density.unit)).to(ML)
 
 
 def _has(material: Material, word: str) -> bool:

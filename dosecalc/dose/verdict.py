@@ -4,19 +4,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from dosecalc.catalog.crops import Crop
+from dosecalc.catalog.crops import GENERAL, Crop
 from dosecalc.catalog.label import GRADE, Label
 from dosecalc.catalog.limit import Limit
 from dosecalc.catalog.material import Material
 from dosecalc.catalog.rules import Rules
 from dosecalc.catalog.source import Source
-from dosecalc.dose.conditions import conditions
+from dosecalc.dose.conditions import conditions, repeat_waits
 from dosecalc.dose.dissolve import dissolving
 from dosecalc.dose.judge import judge
 from dosecalc.dose.result import LEVELS, Assumed, Finding
 from dosecalc.dose.scene import Scene, in_scope
-from dosecalc.dose.together import meeting, sprayer
-from dosecalc.dose.wording import about_text
+from dosecalc.dose.together import matches, meeting, sprayer
+from dosecalc.dose.wording import about_text, how_often
 from dosecalc.say import Say
 from dosecalc.units.show import rounded, show
 
@@ -69,6 +69,7 @@ def pass_judgement(knowledge: Knowledge, view: Scene) -> Verdict:
         *dissolving(view),
         *meeting(knowledge.rules.pairs, view, knowledge.past),
         *sprayer(knowledge.held, view),
+        *_again_too_soon(knowledge, view),
         *weather.findings,
     ]
     found.sort(key=lambda f: (LEVELS.index(f.level), f.grade != GRADE))
@@ -99,20 +100,9 @@ def _by_labels(labels: tuple[Label, ...], view: Scene) -> list[Finding]:
     for label in labels:
         if not view.holds(label.material):
             continue
-        crop = view.told.crop
-        barred = crop is not None and (
-            (label.crops and label.crops.isdisjoint(crop.words))
-            or not label.not_on.isdisjoint(crop.words)
-        )
-        if barred and crop is not None:
-            found.append(
-                Finding(
-                    id=f"label-crop-{label.material}", level="stop", why="label-crop",
-                    about=label.material, grade=GRADE, scope=crop.name,
-                    say=Say.of("label-crop", product=label.product, crop=crop.name),
-                    source=f"label-{label.material}",
-                )
-            )  # fmt: skip
+        barred = [crop for crop in view.crops if crop is not GENERAL and _barred(label, crop)]
+        if barred:
+            found.append(_label_crop(label, barred, view))
         area = view.site.judged_area
         if label.least_water is None or view.liquid is None or area is None:
             continue
@@ -153,6 +143,73 @@ def _rescue(rules: Rules, found: list[Finding], view: Scene) -> tuple[Say, ...]:
 
 
 _TOO_MUCH = ("limit-over", "excluded")
+
+
+def _barred(label: Label, crop: Crop) -> bool:
+    allowed = not label.crops or not label.crops.isdisjoint(crop.own)
+    return not allowed or not label.not_on.isdisjoint(crop.words)
+
+
+def _label_crop(label: Label, barred: list[Crop], view: Scene) -> Finding:
+    """A stop where every crop it is meant for is barred, a caution where only some are."""
+    names = ", ".join(crop.name for crop in barred)
+    return Finding(
+        id=f"label-crop-{label.material}",
+        level="stop" if len(barred) == len(view.crops) else "caution",
+        why="label-crop",
+        about=label.material,
+        say=Say.of("label-crop", product=label.product, crop=names),
+        scope=names,
+        grade=GRADE,
+        source=f"label-{label.material}",
+    )
+
+
+def _again_too_soon(knowledge: Knowledge, view: Scene) -> list[Finding]:
+    """The same material once more before its label's, its rule's or its recipe's interval."""
+    found: list[Finding] = []
+    for before, days in knowledge.past:
+        if not any(d.material.id == before.id for d in view.delivered):
+            continue
+        waits = [
+            (label.interval, "stop", f"label of {label.product}", f"label-{label.material}")
+            for label in knowledge.labels
+            if label.material == before.id and label.interval is not None
+        ]
+        waits += [
+            (rule.wait, "stop" if rule.source.strong else "caution", rule.source.cite(),
+             rule.source.id)
+            for rule in repeat_waits(knowledge.rules.waits, view)
+            if matches(rule.of, before)
+        ]  # fmt: skip
+        repeat = view.recipe.repeat
+        if repeat is not None and repeat.interval is not None:
+            waits.append((repeat.interval, "caution", "the recipe", ""))
+        running = [wait for wait in waits if wait[0].amount_in(_DAY) > days]
+        if not running:
+            continue
+        level = min((wait[1] for wait in running), key=LEVELS.index)
+        longest = max(wait[0].amount_in(_DAY) for wait in running)
+        found.append(
+            Finding(
+                id=f"again-{before.id}",
+                level=level,
+                why="too-soon",
+                about=before.id,
+                say=Say.of(
+                    "again-too-soon",
+                    name=before.name,
+                    days=days,
+                    longest=rounded(longest)[0],
+                    waits="; ".join(f"{show(w[0]).metric} by {w[2]}" for w in running),
+                ),
+                source=running[0][3],
+            )
+        )
+    return found
+
+
+_DAY = (("day", 1),)
 _LITRES_PER_HA = (("hectare", -1), ("liter", 1))
 
 
@@ -189,7 +246,7 @@ def _counts(limits: tuple[Limit, ...], view: Scene) -> list[Say]:
         Say.of(
             "count-most",
             names=about_text(limit.of, view.holds(limit.of)),
-            most=f"{rounded(limit.limit.value)[0]} times",
+            most=how_often(int(limit.limit.value)),
             window=limit.window,
             source=limit.source.cite(),
         )

@@ -60,7 +60,7 @@ def _unit(limit: Limit, figure: Measure) -> Unit:
 def figure_text(figure: Measure, limit: Limit, direction: Direction = "nearest") -> str:
     """A figure in the metric unit of its basis; heavy dressings per square metre as well."""
     if limit.per == "count":
-        return f"{rounded(figure.value)[0]} times"
+        return how_often(int(figure.value))
     text = number_text(figure, _unit(limit, figure), direction=direction)
     if dimension(figure.unit) == dimension(_HEAVY.unit) and figure >= _HEAVY:
         return f"{text} ({number_text(figure, (('gram', 1), ('meter', -2)), direction=direction)})"
@@ -118,3 +118,8 @@ def times_text(ratio: Fraction) -> str:
 def plain(measure: Measure) -> str:
     """An amount in both systems."""
     return show(measure).both()
+
+
+def how_often(count: int) -> str:
+    """A number of times: "once", "twice", "3 times"."""
+    return {1: "once", 2: "twice"}.get(count, f"{count} times")

@@ -99,7 +99,7 @@ def render(found: Calibration, load: TankLoad | None = None) -> str:
     """A result in metric and US units, at most 92 columns wide."""
     rows = [*_output(found), *_from(found)]
     if load is not None:
-        rows += _load(load)
+        rows += _load(found, load)
     rows += _section("Take care", cautions(found))
     rows += _section("Sources", [source(id).cite() for id in source_ids(found)])
     return "\n".join(rows)
@@ -115,7 +115,7 @@ def _output(found: Calibration) -> list[str]:
         share, _ = rounded(found.band_share * 100)
         rows += _row("bands take", f"{share} % of the ground")
     if found.per_length is not None:
-        rows += _row("along the row", along_text(found.per_length))
+        rows += _row(_along(found), along_text(found.per_length))
     if found.flow is not None:
         us = _per(found.flow, (("floz_us", 1), ("minute", -1)), 1, "US fl oz/min")
         rows += _row("over time", f"{number_text(found.flow, LITER_PER_MINUTE)} ({us})")
@@ -127,6 +127,10 @@ def _output(found: Calibration) -> list[str]:
         us = _per(found.pace, (("foot", 2), ("minute", -1)), 1, "sq ft/min")
         rows += _row("ground covered", f"{number_text(found.pace, M2_PER_MINUTE)} ({us})")
     return rows
+
+
+def _along(found: Calibration) -> str:
+    return "along the row" if found.kind in ("can", "band", "spreader") else "along the strip"
 
 
 def _from(found: Calibration) -> list[str]:
@@ -149,14 +153,14 @@ def _from(found: Calibration) -> list[str]:
     return rows
 
 
-def _load(load: TankLoad) -> list[str]:
+def _load(found: Calibration, load: TankLoad) -> list[str]:
     rows = [f"One filling of {_both(load.tank)}"]
     if load.area is not None:
         rows += _row("covers", _both(load.area))
     if load.field is not None:
         rows += _row("of field", _both(load.field))
     if load.row is not None:
-        rows += _row("along the row", _both(load.row))
+        rows += _row(_along(found), _both(load.row))
     if load.product is not None and load.strength is not None:
         rows += _row("takes product", f"{_both(load.product)}, {_strength(load)} of liquid")
         rows += _fill([Say("calibrate-not-held").english()])

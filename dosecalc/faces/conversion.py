@@ -23,7 +23,7 @@ def convert(amount: str, to: str, system: System | None) -> str:
     DoseError
         For anything that cannot be read or turned into `to`.
     """
-    measure, name = read.leading(amount, system, example="1 tbsp borax", oz_is="weight")
+    measure, name = read.leading(amount, system, example="15 mL borax", oz_is="weight")
     material = None
     if name:
         material = find_material(name.removeprefix("of "))

@@ -8,9 +8,11 @@ from dosecalc.catalog.library import Book
 from dosecalc.catalog.lookup import source
 from dosecalc.catalog.material import Material
 from dosecalc.catalog.recipe import Recipe, Statement
+from dosecalc.dose.wording import how_often
 from dosecalc.say import Say
 from dosecalc.units.show import rounded, show, show_span
 from dosecalc.units.spread import Span
+from dosecalc.units.words import SYSTEM_WORD
 
 WIDTH = 92
 
@@ -98,7 +100,7 @@ def _statement_text(statement: Statement, book: Book) -> str:
     water = ""
     if statement.water is not None:
         water = f" in {show(statement.water.amount).both()} of water"
-    whose = f" ({statement.measures} measures)" if statement.measures else ""
+    whose = f" ({SYSTEM_WORD[statement.measures]} measures)" if statement.measures else ""
     return f"{' + '.join(parts)}{water} per {statement.per_text}, by {statement.basis}{whose}"
 
 
@@ -109,5 +111,5 @@ def _repeat_text(recipe: Recipe) -> str:
     if repeat.interval is not None:
         parts.append(f"not again within {show(repeat.interval).metric}")
     if repeat.most is not None:
-        parts.append(f"at most {repeat.most} times in a {repeat.window or 'season'}")
+        parts.append(f"at most {how_often(repeat.most)} in a {repeat.window or 'season'}")
     return "repeat: " + ", ".join(parts)

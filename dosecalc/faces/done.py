@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from dosecalc.catalog.formula import NUTRIENTS, OXIDES, element_of
 from dosecalc.catalog.lookup import find_material, source
-from dosecalc.catalog.material import Content, Material
+from dosecalc.catalog.material import IRRIGATION_WATER, Content, Material
 from dosecalc.catalog.recipe import Ingredient, Recipe, Statement, Water
 from dosecalc.catalog.site import Site, SiteText, read_site
 from dosecalc.catalog.told import ToldText
@@ -86,6 +86,7 @@ def run(done: Done) -> Mix:
             knowledge=knowledge_of(recipe, materials, job),
             stock=done.stock,
             done=True,
+            placement_told=done.placement is not None,
         )
     )
 
@@ -109,7 +110,7 @@ def _irrigation(done: Done, site: Site, water: Measure | None) -> tuple[Material
         raise refuse("check-holds-alone")
     contents = tuple(_holds(text) for text in done.holds)
     found = Material(
-        id="irrigation-water", name="irrigation water", also=(), form="bulk", traits=(),
+        id=IRRIGATION_WATER, name="irrigation water", also=(), form="bulk", traits=(),
         contents=contents, uncounted=(), by_weight=False, density=None, density_how="",
         solubility=(), insoluble="", hazards=(), caveat="", formula="", sources=(),
     )  # fmt: skip

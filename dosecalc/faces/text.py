@@ -115,8 +115,7 @@ def _tankfuls(mix: Mix) -> list[str]:
             )
         rows.append(title)
         for found in first.measures:
-            shift = float(found.error_percent)
-            off = "" if abs(shift) < 0.05 else f" ({shift:+.1f} % of what was asked)"
+            off = f" ({found.off.english()})" if found.off is not None else ""
             rows += _fill(f"{found.name}: {found.say.english()}{off}", "  ")
     return rows
 

@@ -57,6 +57,19 @@ _SHARES: dict[Unit, Unit] = {
 """How a share of each kind is kept, so that weight in weight never meets volume in volume."""
 
 
+_PERCENT = re.compile(r"% ?(w/v|v/v|w/w)")
+_PERCENT_UNITS: dict[str, Unit] = {
+    "w/v": (("gram", 1), ("liter", -1)),
+    "v/v": (("liter", -1), ("mL", 1)),
+    "w/w": (("gram", 1), ("kg", -1)),
+}
+
+
+def _percent(value: Fraction, kind: str) -> Measure:
+    """A percentage of a stated kind: 1 % w/v is 10 g/L, v/v 10 mL/L, w/w 10 g/kg."""
+    return Measure(value * 10, _PERCENT_UNITS[kind])
+
+
 class Choice(NamedTuple):
     """A range in a recipe: the grower's choice, not a spread. `high` is None for one amount."""
 
@@ -224,6 +237,8 @@ class _Reader:
             raise refuse("read-no-unit", text=self.text, example=self.example)
         if rest.startswith(("/", "per ")):
             raise refuse("read-no-unit", text=self.text, example=self.example)
+        if top is None and (share := _PERCENT.fullmatch(rest)):
+            return Choice(_percent(value, share[1]), None)
         unit, rest = self.take_unit(rest)
         low = Measure(value, unit)
         high = None if top is None else Measure(top, unit)
@@ -243,8 +258,12 @@ class _Reader:
     def read_leading(self) -> tuple[Measure, str]:
         """The first quantity, and the rest as it stands."""
         value, rest = _take_number(self.clean, self.clean, self.system, self.example)
+        if (dash := _RANGE.match(rest)) and _NUMBER.match(rest, dash.end()):
+            raise refuse("read-range", text=self.text)
         if not rest:
             raise refuse("read-no-unit", text=self.text, example=self.example)
+        if share := _PERCENT.match(rest):
+            return _percent(value, share[1]), rest[share.end() :].strip()
         unit, rest = self.take_unit(rest)
         low, rest = self.add_smaller(Measure(value, unit), rest)
         below, rest = self.take_below(rest)
@@ -425,18 +444,20 @@ def _size(name: str) -> Fraction:
 
 def _readings(word: str, sizes: dict[System, str]) -> str:
     """Such as "US gal (3.785 L) or imperial gal (4.546 L)": every reading."""
-    seen: dict[Fraction, str] = {}
+    names: dict[Fraction, list[str]] = {}
     for system, name in sizes.items():
-        size = _size(name)
-        if size in seen:
-            continue
-        litres = engine.dimension(((name, 1),)) != (("[mass]", 1),)
+        names.setdefault(_size(name), []).append(
+            f"'{words.SYSTEM_WORD[system]} {_plain_word(word)}'"
+        )
+    shown = []
+    for size, spelled in names.items():
+        litres = engine.dimension(((next(iter(sizes.values())), 1),)) != (("[mass]", 1),)
         if litres and size < 1:
-            shown = f"{float(size * 1000):.4g} mL"
+            amount = f"{float(size * 1000):.4g} mL"
         else:
-            shown = f"{float(size):.4g} {'L' if litres else 'kg'}"
-        seen[size] = f"'{words.SYSTEM_WORD[system]} {_plain_word(word)}' ({shown})"
-    return " or ".join(seen.values())
+            amount = f"{float(size):.4g} {'L' if litres else 'kg'}"
+        shown.append(f"{' or '.join(spelled)} ({amount})")
+    return " or ".join(shown)
 
 
 def positive(

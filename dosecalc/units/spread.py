@@ -28,7 +28,7 @@ class Factor:
     key : str
         What it is ("density:borax"); the same key is the same thing.
     low, likely, high : Fraction
-        0 < low <= likely <= high.
+        0 <= low <= likely <= high, and likely more than 0.
     unit : Unit
         Its unit, () for a pure number.
     why : str
@@ -45,8 +45,8 @@ class Factor:
     def __post_init__(self) -> None:
         if any(type(end) is not Fraction for end in (self.low, self.likely, self.high)):
             raise TypeError(f"factor {self.key}: its ends must be Fractions")
-        if not 0 < self.low <= self.likely <= self.high:
-            raise ValueError(f"factor {self.key}: 0 < low <= likely <= high does not hold")
+        if not (0 <= self.low <= self.likely <= self.high and self.likely > 0):
+            raise ValueError(f"factor {self.key}: 0 <= low <= likely <= high does not hold")
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +92,8 @@ class Est:
 
     def times(self, factor: Factor, power: int = 1) -> Est:
         """Multiply by `factor` to the `power`; its unit joins this one's."""
+        if power < 0 and factor.low == 0:
+            raise ValueError(f"factor {factor.key} may be zero: nothing can be divided by it")
         terms = tuple((_join(mono, factor.key, power), coef) for mono, coef in self.terms)
         sign = 1 if power > 0 else -1
         unit = self.unit

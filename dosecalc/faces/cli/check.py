@@ -63,7 +63,7 @@ def command(
             depth=typed["depth"],
             placement=typed["placement"],
             stock=typed["stock"],
-            told=ToldText(**pick(typed, TOLD), after=typed["after"]),
+            told=ToldText(**pick(typed, TOLD), after=typed["after"], organic=typed["organic"]),
             labels=typed["label"],
             measures=typed["recipe_measures"],
         )

@@ -46,7 +46,7 @@ def command(
         recipe=recipe,
         site=SiteText(**pick(typed, SITE)),
         tools=ToolsText(**pick(typed, TOOLS)),
-        told=ToldText(**pick(typed, TOLD), after=typed["after"]),
+        told=ToldText(**pick(typed, TOLD), after=typed["after"], organic=typed["organic"]),
         labels=typed["label"],
         measures=typed["recipe_measures"],
         water=water,

@@ -72,6 +72,7 @@ def told_options(function: Command) -> Command:
     function = click.option(
         "--label", metavar="FILE", multiple=True, help="label file of a product (dosecalc label)"
     )(function)
+    function = click.option("--organic", is_flag=True, help="grown to organic rules")(function)
     function = click.option(
         "--after", metavar="TEXT", multiple=True,
         help='what was applied here before: "horticultural oil 20 days"',
