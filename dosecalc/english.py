@@ -88,6 +88,15 @@ SENTENCES: dict[str, str] = {
     "site-count": "'{text}': {option} takes a whole number from 1 to {most}, like {example}.",
     "site-spray": "'{text}': write the spray for the whole site (2 L) or per area (400 L/ha).",
     "tools-spoons": "'{text}' are not spoons that are known: write one of {known}.",
+    "tools-nothing": "there is nothing to measure with: tell a scale, spoons, a syringe or a jug.",
+    "tools-none-fits": "none of your tools can measure {amount} of {name}: tell a scale (--scale),"
+    " other spoons (--spoons) or a jug (--jug).",
+    "tools-scale": "'{text}': a scale that carries less than it can be trusted from ({least}):"
+    " check both.",
+    "tools-weighed": "'{text}': write your weighed spoons like {example}.",
+    "tools-weighed-few": "'{text}': weigh at least five level spoons together: fewer say little.",
+    "tools-weighed-name": "'{text}': write the material, a colon and what the spoons weigh, like"
+    " borax: {example}.",
     "too-many-tankfuls": "{count} fillings of {tank} are more than anyone makes (at most {most}):"
     " check the size of the sprayer with --sprayer.",
     # what the recipe needs of the site
@@ -126,6 +135,7 @@ SENTENCES: dict[str, str] = {
     "instead-density": "Better: weigh it.",
     "assume-one-tank": "No ground was told, so one filling is made up",
     "instead-one-tank": "Tell the spray with --spray-volume.",
+    "assume-calibrated": "The sprayer's calibrated output",
     "assume-bed-top": "Only the bed top is treated, not the paths",
     "instead-bed-top": "Other ground: --area.",
     "assume-bed-spacing": "Each row's share of the ground, from bed and path",
@@ -148,9 +158,19 @@ SENTENCES: dict[str, str] = {
     # measuring
     "done": "used already",
     "do-weigh": "weigh {amount}",
-    "do-weigh-too-fine": "weigh {amount}, which a scale that reads to {step} cannot show",
+    "do-weigh-too-fine": "weigh {amount}, too little for a scale that reads to {step} (it can be"
+    " trusted from {least})",
+    "do-weigh-lots": "weigh {amount} in {lots} equal lots",
+    "do-syringe": "{amount} with the {size} syringe",
+    "do-stock": "make a stock: {measure}, dissolve it and fill up to {volume} with water; take"
+    " {take} of it, and label the rest with name, strength and date",
+    "do-stock-second": "make a stock: {measure}, dissolve it and fill up to {volume} with water;"
+    " make a tenth of that strength (100 mL of it filled up to 1 L) and take {take}; label the"
+    " rest with name, strength and date",
+    "batch": "Make {make} of the mix and use {use} of it:",
+    "batch-rest": "The rest, {rest}: not a second time on this ground. Use it today on other ground"
+    " that is due it, or spread it thin where nothing grows, away from water.",
     "do-spoon": "{spoons} ({whose} spoons, {amount})",
-    "do-spoon-too-small": "{amount}, too little for spoons",
     "do-jug": "{amount} in a measuring jug",
     "do-spread": "spread {amount} loose",
     # steps
@@ -245,6 +265,36 @@ SENTENCES: dict[str, str] = {
     " {celsius} C{outside}. Warm the water or weigh the material. This much needs {water}.",
     "cold-not-measured": "{name} may not dissolve wholly at {celsius} C: {strength} is wanted, and"
     " only warmer water was measured ({most}). Warm the water. {water}.",
+    "cannot-measure": "{name}: your scale cannot be trusted with so little. Take a finer one, or"
+    " make more at once.",
+    "measured-off": "{name}: your tools come no closer than {percent} % {side} than asked. Take a"
+    " finer spoon, a syringe or a scale.",
+    "garden-no-such": "the garden file has no {kind} called '{text}': for {option} it knows"
+    " {known}.",
+    "calibrate-save-name": "--save needs the sprayer's name in small letters: add --sprayer-name,"
+    " like --sprayer-name hand.",
+    "calibrate-save-nothing": "there is no output to keep in this result: leave out --save.",
+    "calibrate-save-size": "the garden file does not know the sprayer '{text}' yet: add its size"
+    ' with --tank, like --tank "2 L".',
+    "setup-name": "'{text}': write a name in small letters, a colon and the size, like {example}.",
+    "setup-word": "'{text}': after the size write words and measures, commas between; known words"
+    " are {known}.",
+    "tank-strength": "a strength is a weight or a volume per volume of liquid: write it like 4 g/L"
+    " or 5 mL/L, both strengths alike.",
+    "tank-too-full": "{left} are in the tank and {want} are wanted: use some up first.",
+    "tank-too-strong": "what is left is too strong to be thinned within {want}: at that strength it"
+    " makes {least}. Make up to that, or use some up first.",
+    "tank-no-room": "{add} of product leave no room for water: check the strengths.",
+    "tank-not-strong": "it is not stronger than wanted: nothing is to be thinned.",
+    "tank-add": "Add {add} of product and {water} of water: {total} in all.",
+    "tank-same": "Only onto a rest of the same product, made up today; otherwise use the rest up or"
+    " get rid of it as its label says, and rinse.",
+    "tank-thin": "Make it up to {total}: add {water} of plain water.",
+    "tank-draw-off": "Draw off {amount} of it first into a clean, labelled vessel, or the tank runs"
+    " over; thin that the same way.",
+    "tank-rest": "Use it only on ground that is due it. What is left over is spread thin where its"
+    " label allows, away from drains and water; none is poured away.",
+    "garden-problems": "the garden file cannot be used: {problems}",
     "meeting-tank": "{one} and {other} must not meet in one tank. {why}{unless} {sources}.",
     "meeting-tank-caution": "{one} and {other} in one tank can go wrong. {why}{unless} {sources}.",
     "meeting-ground": "{one} and {other} must not go on the same ground together. {why}{unless}"

@@ -20,6 +20,7 @@ MODELS: dict[str, type[BaseModel]] = {
     "crops": schema.CropsFile,
     "label": schema.LabelFile,
     "poison": schema.PoisonFile,
+    "garden": schema.GardenFile,
 }
 
 

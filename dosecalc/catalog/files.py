@@ -32,7 +32,17 @@ def shipped_recipes() -> Traversable:
 
 def shipped(entry: Traversable) -> dict[str, Any]:
     """A shipped file's table: the tests hold it against the schema, so nobody waits for that."""
-    return tomllib.loads(entry.read_text("utf-8"))
+    return _parsed(str(entry), entry)
+
+
+_TABLES: dict[str, dict[str, Any]] = {}
+
+
+def _parsed(name: str, entry: Traversable) -> dict[str, Any]:
+    """Shipped files do not change while a program runs, so each is parsed once."""
+    if name not in _TABLES:
+        _TABLES[name] = tomllib.loads(entry.read_text("utf-8"))
+    return _TABLES[name]
 
 
 def parse_toml(raw: bytes, name: str) -> tuple[dict[str, Any], list[Problem]]:

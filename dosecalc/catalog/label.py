@@ -26,7 +26,6 @@ _PER_OF_DENOMINATOR: dict[Unit, str] = {
     VOLUME: "solution",
     _PLANT: "plant",
 }
-_VOLUME_PER_AREA = LENGTH
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,9 +105,9 @@ def build_label(data: Mapping[str, Any]) -> Label:
     least = data.get("least_water")
     water = None
     if least is not None:
-        water = read.positive(
-            least, _VOLUME_PER_AREA, want="a water volume per area", example="200 L/ha"
-        )
+        water = read.quantity(least, want="a water volume per area", example="200 L/ha")
+        if per_of(water) != "field area" or water.value <= 0:
+            raise refuse("label-rate", text=least, what="least_water")
     return Label(
         product=data["product"],
         material=data["material"],

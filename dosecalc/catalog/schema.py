@@ -368,3 +368,59 @@ class PoisonFile(FileModel):
     """``data/poison.toml``."""
 
     line: tuple[PoisonLine, ...]
+
+
+class GardenTools(FileModel):
+    """``[tools]`` of a garden file."""
+
+    my_spoons: System | None = None
+    spoons: Amount | None = None
+    scale: Amount | None = None
+    syringe: Amount | None = None
+    jug: Amount | None = None
+    weighed: tuple[Text, ...] = ()
+
+
+class GardenSprayer(FileModel):
+    """``[sprayer.<name>]`` of a garden file: a sprayer, can or tank."""
+
+    size: Amount
+    output: Amount | None = None  # per area, from a calibration
+    along_row: Amount | None = None  # per length of row, from a calibration
+    spread: Text | None = None  # how far repeated catches lay apart
+    held: Text | None = None  # what it last held
+
+
+class GardenBed(FileModel):
+    """``[bed.<name>]`` of a garden file: one place of the garden."""
+
+    row: Amount | None = None
+    rows: Count | None = None
+    row_spacing: Amount | None = None
+    plant_spacing: Amount | None = None
+    bed: Amount | None = None
+    path: Amount | None = None
+    rows_per_bed: Count | None = None
+    beds: Count | None = None
+    area: Amount | None = None
+    shape: Text | None = None
+    band: Amount | None = None
+    plants: Count | None = None
+    pots: Count | None = None
+    pot_size: Amount | None = None
+    medium_volume: Amount | None = None
+    crop: Text | None = None
+    setting: Setting | None = None
+    phase: Literal["establishing", "yearly"] | None = None
+
+
+class GardenFile(FileModel):
+    """``garden.toml``: what a grower would otherwise type every time."""
+
+    name: Text | None = None
+    region: Literal["EU", "US", "UK", "CA", "AU", "NZ"] | None = None
+    organic: bool = False
+    tools: GardenTools | None = None
+    sprayer: dict[Id, GardenSprayer] = {}
+    bed: dict[Id, GardenBed] = {}
+    label: tuple[Text, ...] = ()  # label files, beside this one

@@ -239,7 +239,8 @@ def _spray(text: str | None, system: System | None) -> Measure | None:
     if text is None:
         return None
     measure = read.quantity(text, system, want="a spray volume", example="2 L", oz_is="doubt")
-    if measure.value <= 0 or not (measure.is_a(VOLUME) or measure.is_a(_VOLUME_PER_AREA)):
+    rate = any(power < 0 for _, power in measure.unit) and measure.is_a(_VOLUME_PER_AREA)
+    if measure.value <= 0 or not (measure.is_a(VOLUME) or rate):
         raise refuse("site-spray", text=text)
     return measure
 

@@ -97,6 +97,14 @@ def _tankful(item: Tankful) -> dict[str, Any]:
         "volume": quantity(item.volume),
         "amounts": [_amount(found) for found in item.amounts],
         "measures": [_measured(found) for found in item.measures],
+        "batch": None
+        if item.batch is None
+        else {
+            "make": quantity(item.batch.make),
+            "use": quantity(item.batch.use),
+            "rest": quantity(item.batch.rest),
+            "say": item.batch.say.english(),
+        },
     }
 
 

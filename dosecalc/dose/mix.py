@@ -3,76 +3,36 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 
 from dosecalc.catalog.build import whole_bags
-from dosecalc.catalog.material import IRRIGATION_WATER, Material, is_volume
-from dosecalc.catalog.recipe import Recipe
+from dosecalc.catalog.material import IRRIGATION_WATER, is_volume
 from dosecalc.catalog.site import Site
 from dosecalc.catalog.source import Source
-from dosecalc.catalog.told import Told
 from dosecalc.catalog.tools import Tools
 from dosecalc.dose import tankfuls
 from dosecalc.dose.compare import statement_findings
-from dosecalc.dose.deliver import Delivered, asked_span, deliver, strength, supplies
+from dosecalc.dose.deliver import asked_span, strength, supplies
 from dosecalc.dose.need import Need, NeedAmount, choose_statement, need, system_word
-from dosecalc.dose.plan import Action, as_done, plan
-from dosecalc.dose.result import Amount, Assumed, Measured, Mix, Tankful
-from dosecalc.dose.scene import Scene, scene
+from dosecalc.dose.plan import Action
+from dosecalc.dose.request import Request
+from dosecalc.dose.result import (
+    LEVELS,
+    Amount,
+    Assumed,
+    Finding,
+    MadeBatch,
+    Measured,
+    Mix,
+    Tankful,
+)
+from dosecalc.dose.settle import Filling, counted_site, measuring_findings, settle
+from dosecalc.dose.small import Batch
 from dosecalc.dose.steps import cautions, steps
-from dosecalc.dose.verdict import Knowledge, pass_judgement
 from dosecalc.say import Say
 from dosecalc.units.measure import GRAM, LITER, ML, Measure
-from dosecalc.units.show import rounded, show, show_span
+from dosecalc.units.show import number_text, rounded, show, show_span
 from dosecalc.units.spread import Est, Span
-from dosecalc.units.words import System
-
-
-@dataclass(frozen=True, slots=True)
-class Request:
-    """Everything one mix is computed from: plain values only.
-
-    Parameters
-    ----------
-    recipe : Recipe
-    site : Site
-    tools : Tools
-    materials : mapping of str to Material
-        Every material that the recipe names.
-    sources : mapping of str to Source
-        Every source that may be cited.
-    told : Told
-        Crop, region, weather, what went before.
-    knowledge : Knowledge
-        Limits, rules and labels that may speak of the materials.
-    measures : System or None
-        Which wording of the recipe to use.
-    water : Measure or None
-        Water in place of the recipe's, for a vehicle only.
-    equal : bool
-        Equal tankfuls instead of full ones and a last part.
-    stock : bool
-        The liquid is a stock solution for an injector.
-    done : bool
-        It was done already: the amounts are what was used, nothing is planned.
-    placement_told : bool
-        False where the placement was taken for granted.
-    """
-
-    recipe: Recipe
-    site: Site
-    tools: Tools
-    materials: Mapping[str, Material]
-    sources: Mapping[str, Source]
-    told: Told
-    knowledge: Knowledge
-    measures: System | None = None
-    water: Measure | None = None
-    equal: bool = False
-    stock: bool = False
-    done: bool = False
-    placement_told: bool = True
 
 
 def mix(request: Request) -> Mix:
@@ -89,18 +49,12 @@ def mix(request: Request) -> Mix:
     fillings = (
         () if asked.liquid is None else tankfuls.split(asked.liquid, tools.sprayer, request.equal)
     )
-    act = as_done if request.done else plan
     parts = tankfuls.shares(fillings) or (Fraction(1),)
-    planned = {
-        part: tuple(act(item.asked * part, item.material, tools) for item in asked.amounts)
-        for part in dict.fromkeys(parts)
-    }
-    actions = [action for part in parts for action in planned[part]]
-    delivered = deliver(actions)
+    settled = settle(request, asked, statement, parts)
+    planned, verdict = settled.planned, settled.verdict
+    actions = [action for part in parts for action in planned[part].actions]
     assumed = _assumed(request, asked, chosen, actions)
-    counted = site if statement.basis == "row length" else site.counted_over_the_top()
-    view = _scene(request, counted, asked, delivered)
-    verdict = pass_judgement(request.knowledge, view)
+    counted = counted_site(site, statement)
     amounts = _amounts(asked, tools, liquid=asked.liquid)
     return Mix(
         recipe_id=recipe.id,
@@ -112,26 +66,28 @@ def mix(request: Request) -> Mix:
         amounts=amounts,
         liquid=asked.liquid,
         tankfuls=_tankfuls(asked, tools, fillings, parts, planned, amounts),
-        supplies=supplies(view.nutrients, counted, asked.liquid, tools),
-        findings=(*verdict.findings, *statement_findings(recipe, statement, request.materials)),
+        supplies=supplies(settled.view.nutrients, counted, asked.liquid, tools),
+        findings=_by_level(
+            *verdict.findings,
+            *measuring_findings(planned),
+            *statement_findings(recipe, statement, request.materials),
+        ),
         assumed=(*assumed, *verdict.assumed),
         not_told=(*_not_told(site), *verdict.not_told),
         when_not=verdict.when_not,
         waits=verdict.waits,
         rescue=verdict.rescue if request.done else (),
-        steps=() if request.done else steps(recipe, planned[parts[0]], asked.liquid is not None),
+        steps=()
+        if request.done
+        else steps(recipe, planned[parts[0]].actions, asked.liquid is not None),
         cautions=cautions(recipe, [item.material for item in asked.amounts]),
         sources=_sources(request, asked, verdict.cited),
         bags=_bags(asked, tools),
     )
 
 
-def _scene(request: Request, site: Site, asked: Need, delivered: tuple[Delivered, ...]) -> Scene:
-    return scene(
-        request.recipe, request.knowledge.recipe_crops, site, request.tools,
-        request.told, asked.liquid, delivered, request.stock,
-        frozenset(a.material.id for a in asked.amounts if a.role == "adjuvant"),
-    )  # fmt: skip
+def _by_level(*findings: Finding) -> tuple[Finding, ...]:
+    return tuple(sorted(findings, key=lambda found: LEVELS.index(found.level)))
 
 
 def _read_as(asked: Need) -> Say:
@@ -210,7 +166,7 @@ def _tankfuls(
     tools: Tools,
     fillings: tuple[Measure, ...],
     parts: tuple[Fraction, ...],
-    planned: Mapping[Fraction, tuple[Action, ...]],
+    planned: Mapping[Fraction, Filling],
     whole: tuple[Amount, ...],
 ) -> tuple[Tankful, ...]:
     found: list[Tankful] = []
@@ -218,17 +174,29 @@ def _tankfuls(
     for number, part in enumerate(parts, start=1):
         volume = fillings[number - 1] if fillings else None
         if part not in made:
-            measures = tuple(_measured(action) for action in planned[part])
+            measures = tuple(_measured(action) for action in planned[part].actions)
             mine = whole if part == 1 else _amounts(asked, tools, part, volume)
             made[part] = (mine, measures)
         shown = "" if volume is None else show(volume).both()
-        found.append(Tankful(number, len(parts), volume, shown, *made[part]))
+        batch = _made_batch(planned[part].batch)
+        found.append(Tankful(number, len(parts), volume, shown, *made[part], batch))
     return tuple(found)
+
+
+def _made_batch(batch: Batch | None) -> MadeBatch | None:
+    if batch is None:
+        return None
+    make, use = show(batch.make).metric, show(batch.use).metric
+    rest = show(batch.rest).metric
+    return MadeBatch(
+        batch.make, batch.use, batch.rest, Say.of("batch", make=make, use=use),
+        Say.of("batch-rest", rest=rest),
+    )  # fmt: skip
 
 
 def _measured(action: Action) -> Measured:
     mass = action.mass
-    amount = (mass if mass is not None else action.delivered).span()
+    amount = (mass or action.volume or action.delivered).span()
     return Measured(
         action.material.id, action.material.name, action.say, action.nominal, amount,
         action.shift * 100, _off(action.shift),
@@ -265,11 +233,13 @@ def _assumed(
         )
     ways = {action.way for action in actions}
     if not request.tools.spoons_told and ways & {"spooned", "poured"}:
-        found.append(Assumed(Say.of("assume-spoons"), "5 mL, 15 mL", Say.of("instead-spoons")))
+        sizes = ", ".join(number_text(s.size, ML) for s in request.tools.spoons)
+        found.append(Assumed(Say.of("assume-spoons"), sizes, Say.of("instead-spoons")))
     for step in dict.fromkeys(a.step for a in actions if a.step is not None):
         found.append(Assumed(Say.of("assume-scale"), show(step).metric, Say.of("instead-scale")))
     for item in asked.amounts:
-        if item.material.density is not None and _density_used(item, actions):
+        own = request.tools.own_spoon(item.material.id)
+        if own is None and item.material.density is not None and _density_used(item, actions):
             factor = item.material.density
             span = Span(factor.low, factor.likely, factor.high, factor.unit)
             found.append(

@@ -181,6 +181,13 @@ def _spray_total(site: Site, tools: Tools, assumed: list[Assumed]) -> Measure:
             raise refuse("need-spray-ground", text=exact_text(site.spray))
         _say_bed_top(site, assumed)
         return (site.spray * ground).to(LITER)
+    if tools.output is not None and ground is not None:
+        assumed.append(_calibrated(tools.output))
+        _say_bed_top(site, assumed)
+        return (tools.output * ground).to(LITER)
+    if tools.along_row is not None and site.row_length is not None:
+        assumed.append(_calibrated(tools.along_row))
+        return (tools.along_row * site.row_length).to(LITER)
     if ground is not None or site.row_length is not None or site.plants is not None:
         raise refuse("need-spray-volume")
     if tools.sprayer is not None:
@@ -191,6 +198,10 @@ def _spray_total(site: Site, tools: Tools, assumed: list[Assumed]) -> Measure:
         )
         return tools.sprayer.to(LITER)
     raise refuse("need-spray")
+
+
+def _calibrated(output: Measure) -> Assumed:
+    return Assumed(Say.of("assume-calibrated"), exact_text(output), Say.of("instead-one-tank"))
 
 
 def _say_bed_top(site: Site, assumed: list[Assumed]) -> None:

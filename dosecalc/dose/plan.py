@@ -1,24 +1,56 @@
-"""Exact amounts to measuring actions with the tools at hand: the plain default plan."""
+"""Exact amounts to measuring actions with the tools at hand.
+
+For one amount every tool offers one action; the best is taken by one ordered key: within the
+tolerance first, then the kind of tool that errs least, then the fewest fillings, then the
+smallest shift from what was asked.
+"""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
 from dosecalc.catalog.material import SOLID_FORMS, Material, is_volume
-from dosecalc.catalog.tools import SPOONS, Tools
+from dosecalc.catalog.tools import Scale, Tools
+from dosecalc.dose.scoops import Scoop, Scoops, best
+from dosecalc.errors import refuse
 from dosecalc.say import Say
-from dosecalc.units.engine import Unit
-from dosecalc.units.measure import GRAM, LITER, ML, Measure
+from dosecalc.units.measure import GRAM, ML, Measure
 from dosecalc.units.show import in_words, number_text, show
-from dosecalc.units.spread import Est
+from dosecalc.units.spread import Est, Factor
 from dosecalc.units.words import SYSTEM_WORD
 
 MOST_BY_SPOON = Measure(Fraction(250), ML)
 _ASSUMED_STEPS = ((Fraction(20), Fraction(1)), (Fraction(2), Fraction(1, 10)))
 _FINEST_STEP = Fraction(1, 100)
-_TRUST_STEPS = 20
+_SYRINGE_MARKS = 20
+_MOST_SYRINGES = 5
+_JUG_MARKS = 20
+_MOST_JUGS = 40
+
+
+@dataclass(frozen=True, slots=True)
+class Tolerance:
+    """How far a measured amount may lie under and over what was asked, as shares of it."""
+
+    below: Fraction
+    above: Fraction
+
+
+NARROW = Tolerance(Fraction(10, 100), Fraction(0))
+"""Boron, copper, zinc, molybdenum, pesticides: never above what was asked."""
+SPRAY = Tolerance(Fraction(5, 100), Fraction(5, 100))
+SPREAD = Tolerance(Fraction(10, 100), Fraction(10, 100))
+"""The three tolerances of the plan (common practice, no source)."""
+
+
+def tolerance_for(material: Material, sprayed: bool) -> Tolerance:
+    """What this material may be off by."""
+    if material.by_weight:
+        return NARROW
+    return SPRAY if sprayed else SPREAD
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +70,16 @@ class Action:
     way : {"weighed", "spooned", "poured", "spread"}
     step : Measure or None
         The scale's step that this weighing takes for granted, None where it was told.
+    within : bool
+        Whether it lies within the tolerance and the tool can be trusted with it.
+    fillings : int
+        How often the tool is filled.
+    own : Est or None
+        The delivered mass where the grower's own weighed spoons tell it.
+    portion : Fraction
+        The part of what was measured that is used: less than 1 of a batch.
+    taken : Factor or None
+        The error of the measure that takes the portion.
     """
 
     material: Material
@@ -47,54 +89,90 @@ class Action:
     delivered: Est
     way: str
     step: Measure | None = None
+    within: bool = True
+    fillings: int = 1
+    own: Est | None = None
+    portion: Fraction = Fraction(1)
+    taken: Factor | None = None
 
     @property
     def shift(self) -> Fraction:
         """Signed share by which the nominal misses what was asked."""
         return self.nominal.amount_in(self.asked.unit) / self.asked.value - 1
 
+    def poor(self, tolerance: Tolerance) -> bool:
+        """Whether it is so far off, or the tool so little to be trusted, that a way round pays."""
+        if self.within:
+            return False
+        outside = -2 * tolerance.below <= self.shift <= 2 * tolerance.above
+        return self.say.key == "do-weigh-too-fine" or not outside
+
     @property
     def mass(self) -> Est | None:
         """Delivered mass; None when only the volume is known."""
-        return self.material.mass_of(self.delivered, is_volume(self.nominal))
+        found = self.own or self.material.mass_of(self.delivered, is_volume(self.nominal))
+        return None if found is None else self._portion_of(found)
 
     @property
     def volume(self) -> Est | None:
         """Delivered volume; None when only the mass is known."""
-        return self.material.volume_of(self.delivered, is_volume(self.nominal))
+        found = self.material.volume_of(self.delivered, is_volume(self.nominal))
+        return None if found is None else self._portion_of(found)
+
+    def _portion_of(self, whole: Est) -> Est:
+        part = whole.by(self.portion)
+        return part if self.taken is None else part.times(self.taken)
 
 
-def plan(asked: Measure, material: Material, tools: Tools) -> Action:
-    """One action for one exact amount: weighed, spooned or poured."""
-    volume = is_volume(asked)
-    if material.loose and volume:
+def plan(asked: Measure, material: Material, tools: Tools, tolerance: Tolerance) -> Action:
+    """The best action for one exact amount.
+
+    Parameters
+    ----------
+    asked : Measure
+        A mass or a volume.
+    material : Material
+    tools : Tools
+    tolerance : Tolerance
+
+    Raises
+    ------
+    DoseError
+        When no tool at hand can measure it at all.
+    """
+    if material.loose and is_volume(asked):
         return _spread(asked, material)
-    if not volume and material.liquid and material.density is not None:
-        asked = Measure(asked.amount_in(GRAM) / material.density.likely, ML)
-        volume = True
-    if not volume:
-        return _weigh(asked, material, tools)
+    offers = list(_offers(asked, material, tools, tolerance))
+    if not offers:
+        raise refuse("tools-none-fits", name=material.name, amount=show(asked).both())
+    return min(offers, key=_rank)
+
+
+def _rank(action: Action) -> tuple[bool, int, int, Fraction]:
+    tool = action.say.key.removeprefix("do-").partition("-")[0]
+    kind = {"weigh": 0, "syringe": 1}.get(tool, 2)
+    return not action.within, kind, action.fillings, abs(action.shift)
+
+
+def _offers(
+    asked: Measure, material: Material, tools: Tools, tolerance: Tolerance
+) -> Iterator[Action]:
+    """What each tool would do."""
+    own = tools.own_spoon(material.id)
+    density = own.factor if own else material.density
+    volume = is_volume(asked)
+    mass = not volume
     solid = material.form in SOLID_FORMS
-    if solid and tools.scale_step is not None and material.density is not None:
-        grams = asked.amount_in(ML) * material.density.likely
-        return _weigh(Measure(grams, GRAM), material, tools)
-    return _pour(asked, material, tools)
-
-
-def as_done(asked: Measure, material: Material, tools: Tools) -> Action:
-    """What somebody says they used: nothing is rounded, the tool's error stays."""
-    if not is_volume(asked):
-        grams = Measure(asked.amount_in(GRAM), GRAM)
-        step = tools.scale_step or Measure(_assumed_step(grams.value), GRAM)
-        est = Est.of(grams).times(tools.scale_factor(grams, step))
-        assumed = None if tools.scale_step else step
-        return Action(material, Say.of("done"), grams, grams, est, "weighed", assumed)
-    mls = Measure(asked.amount_in(ML), ML)
-    if material.loose:
-        return Action(material, Say.of("done"), mls, mls, Est.of(mls), "spread")
-    factor = tools.jug_factor() if asked > MOST_BY_SPOON else tools.spoon_factor()
-    way = "poured" if material.liquid else "spooned"
-    return Action(material, Say.of("done"), mls, mls, Est.of(mls).times(factor), way)
+    if mass:
+        yield from _weighings(asked.to(GRAM), material, tools, tolerance, take=True)
+    elif solid and density is not None:
+        grams = Measure(asked.amount_in(ML) * density.likely, GRAM)
+        yield from _weighings(grams, material, tools, tolerance, take=False)
+    if volume:
+        yield from _volumes(asked.to(ML), material, tools, tolerance)
+    elif density is not None and (material.liquid or own is not None):
+        millilitres = Measure(asked.amount_in(GRAM) / density.likely, ML)
+        yield from _volumes(millilitres, material, tools, tolerance)
 
 
 def _spread(asked: Measure, material: Material) -> Action:
@@ -104,23 +182,44 @@ def _spread(asked: Measure, material: Material) -> Action:
     )
 
 
-def _weigh(asked: Measure, material: Material, tools: Tools) -> Action:
-    grams = asked.amount_in(GRAM)
-    step = tools.scale_step.amount_in(GRAM) if tools.scale_step else _assumed_step(grams)
-    count = grams / step
-    units = math.floor(count) if material.by_weight else round(count)
-    nominal = Measure(units * step if units else grams, GRAM)
-    say = Say.of(
-        "do-weigh" if units else "do-weigh-too-fine",
-        amount=show(nominal, digits=4).metric,
-        step=show(Measure(step, GRAM)).metric,
-    )
-    factor = tools.scale_factor(nominal, Measure(step, GRAM))
-    assumed = None if tools.scale_step else Measure(step, GRAM)
-    return Action(
-        material, say, nominal, Measure(grams, GRAM), Est.of(nominal).times(factor), "weighed",
-        assumed,
-    )  # fmt: skip
+def _weighings(
+    grams: Measure, material: Material, tools: Tools, tolerance: Tolerance, *, take: bool
+) -> Iterator[Action]:
+    """Each scale at hand, else (for an amount told by weight) the scale it would take."""
+    scales = tools.scales
+    assumed = not scales
+    if assumed and not take:
+        return
+    if assumed:
+        scales = (Scale(Measure(_assumed_step(grams.value), GRAM)),)
+    for scale in scales:
+        step = scale.step.amount_in(GRAM)
+        count = grams.value / step
+        units = math.floor(count) if tolerance.above == 0 else round(count)
+        nominal = Measure(units * step if units else grams.value, GRAM)
+        shift = nominal.value / grams.value - 1
+        trusted = scale.trusts(nominal) and units > 0
+        lots = 1
+        if scale.most is not None and scale.most < nominal:
+            lots = -int(-(nominal.value / scale.most.amount_in(GRAM)) // 1)
+            trusted = scale.trusts(nominal / lots)
+        key = "do-weigh" if trusted else "do-weigh-too-fine"
+        if trusted and lots > 1:
+            key = "do-weigh-lots"
+        yield Action(
+            material=material,
+            say=Say.of(
+                key, amount=show(nominal, digits=4).metric, step=show(scale.step).metric,
+                least=show(scale.least).metric, lots=lots,
+            ),
+            nominal=nominal,
+            asked=grams,
+            delivered=Est.of(nominal).times(scale.factor(nominal / lots)),
+            way="weighed",
+            step=scale.step if assumed else None,
+            within=trusted and -tolerance.below <= shift <= tolerance.above,
+            fillings=lots,
+        )  # fmt: skip
 
 
 def _assumed_step(grams: Fraction) -> Fraction:
@@ -128,54 +227,148 @@ def _assumed_step(grams: Fraction) -> Fraction:
     return next((step for least, step in _ASSUMED_STEPS if grams >= least), _FINEST_STEP)
 
 
-def _pour(asked: Measure, material: Material, tools: Tools) -> Action:
+def _volumes(
+    asked: Measure, material: Material, tools: Tools, tolerance: Tolerance
+) -> Iterator[Action]:
+    """Spoons, syringe and jug."""
     way = "poured" if material.liquid else "spooned"
-    if asked > MOST_BY_SPOON:
-        nominal = _jug_mark(asked)
-        say = Say.of("do-jug", amount=show(nominal, digits=4).metric)
-        return Action(material, say, nominal, asked, Est.of(nominal).times(tools.jug_factor()), way)
-    table, tea = SPOONS[tools.spoons]
-    per_table = int(Measure(Fraction(1), table).amount_in(tea) * 4)
-    exact = asked.amount_in(tea) * 4
-    quarters = math.floor(exact) if material.by_weight else round(exact)
-    nominal = Measure(Fraction(quarters, 4), tea) if quarters else asked
-    say = _spoon_words(quarters, per_table, nominal, tools)
+    if tools.spoons:
+        spooned = _spooned(asked, material, tools, tolerance, way)
+        if spooned is not None:
+            yield spooned
+    if tools.syringe is not None and material.liquid:
+        yield from _drawn(asked, material, tools, tolerance)
+    if tools.jug is not None:
+        yield from _poured(asked, material, tools, tolerance, way)
+
+
+def _spooned(
+    asked: Measure, material: Material, tools: Tools, tolerance: Tolerance, way: str
+) -> Action | None:
+    scoops = best(asked.value, _scoops(tools), tolerance.below, tolerance.above)
+    if scoops is None:
+        return None
+    nominal = Measure(scoops.total, ML)
+    shift = nominal.value / asked.value - 1
+    within = -tolerance.below <= shift <= tolerance.above
+    est = _scooped(scoops, tools)
+    own = tools.own_spoon(material.id)
+    if own is not None:
+        level = Est.of(nominal).times(own.factor).to(GRAM)
+        return Action(
+            material, _spoon_words(scoops, nominal, tools), nominal, asked, est, way,
+            within=within, fillings=scoops.fillings, own=level,
+        )  # fmt: skip
     return Action(
-        material, say, nominal.to(ML), asked, Est.of(nominal.to(ML)).times(tools.spoon_factor()),
-        way,
+        material, _spoon_words(scoops, nominal, tools), nominal, asked, est, way,
+        within=within, fillings=scoops.fillings,
     )  # fmt: skip
 
 
-def _jug_mark(asked: Measure) -> Measure:
-    """The nearest mark of a jug: 10 mL below a litre, 50 mL above."""
-    mark = Fraction(10 if asked.amount_in(LITER) < 1 else 50)
-    return Measure(round(asked.amount_in(ML) / mark) * mark, ML)
+def _scoops(tools: Tools) -> tuple[Scoop, ...]:
+    """Every spoon level, and half of each that has no spoon of half its size."""
+    level = [Scoop(spoon.name, spoon.size) for spoon in tools.spoons]
+    sizes = {scoop.holds for scoop in level}
+    smallest = min(level, key=lambda scoop: scoop.holds)
+    halves = [Scoop(s.name, s.size, Fraction(1, 2)) for s in level if s is smallest]
+    return (*level, *(half for half in halves if half.holds not in sizes))
 
 
-def _spoon_words(quarters: int, per_table: int, nominal: Measure, tools: Tools) -> Say:
-    whose = SYSTEM_WORD[tools.spoons]
-    shown = number_text(nominal, ML)
-    if not quarters:
-        return Say.of("do-spoon-too-small", amount=shown)
-    tables, rest = divmod(quarters, per_table)
-    parts = []
-    if tables:
-        parts.append(_spoons(Fraction(tables), "tablespoon"))
-    if rest:
-        parts.append(_spoons(Fraction(rest, 4), "teaspoon"))
-    return Say.of("do-spoon", spoons=" and ".join(parts), whose=whose, amount=shown)
+def _scooped(scoops: Scoops, tools: Tools) -> Est:
+    """What the scoops deliver: level ones err with the spoon, a half one with the eye too."""
+    total: Est | None = None
+    for scoop, count in scoops.counts:
+        part = Est.of(Measure(scoop.holds * count, ML)).times(tools.spoon_factor())
+        if scoop.share != 1:
+            part = part.times(tools.half_factor())
+        total = part if total is None else total.plus(part)
+    assert total is not None
+    return total
 
 
-def _spoons(count: Fraction, word: str) -> str:
-    plural = "s" if count > 1 else ""
-    return f"{in_words(count)} level {word}{plural}"
+def _spoon_words(scoops: Scoops, nominal: Measure, tools: Tools) -> Say:
+    by_name: dict[str, Fraction] = {}
+    for scoop, count in scoops.counts:
+        by_name[scoop.name] = by_name.get(scoop.name, Fraction(0)) + scoop.share * count
+    parts = [
+        f"{in_words(count)} level {name}{'s' if count > 1 else ''}"
+        for name, count in by_name.items()
+    ]
+    listed = ", ".join(parts[:-1]) + (" and " if parts[:-1] else "") + parts[-1]
+    whose = SYSTEM_WORD[tools.system]
+    return Say.of("do-spoon", spoons=listed, whose=whose, amount=number_text(nominal, ML))
 
 
-def trusted(grams: Fraction, step: Fraction) -> bool:
-    """Whether a scale of this step can be trusted to about 5 % with this load."""
-    return grams >= _TRUST_STEPS * step
+def _drawn(
+    asked: Measure, material: Material, tools: Tools, tolerance: Tolerance
+) -> Iterator[Action]:
+    """A syringe to its nearest mark, a few times at most."""
+    assert tools.syringe is not None
+    size = tools.syringe.amount_in(ML)
+    mark = size / _SYRINGE_MARKS
+    count = asked.value / mark
+    units = math.floor(count) if tolerance.above == 0 else round(count)
+    fillings = -int(-(units * mark) // size)
+    if not units or fillings > _MOST_SYRINGES:
+        return
+    nominal = Measure(units * mark, ML)
+    shift = nominal.value / asked.value - 1
+    yield Action(
+        material=material,
+        say=Say.of(
+            "do-syringe", amount=number_text(nominal, ML), size=number_text(tools.syringe, ML)
+        ),
+        nominal=nominal,
+        asked=asked,
+        delivered=Est.of(nominal).times(tools.syringe_factor()),
+        way="poured",
+        within=-tolerance.below <= shift <= tolerance.above and units >= _SYRINGE_MARKS // 10,
+        fillings=fillings,
+    )
 
 
-def spoon_units(tools: Tools) -> tuple[Unit, Unit]:
-    """Tablespoon and teaspoon of the grower's own spoons."""
-    return SPOONS[tools.spoons]
+def _poured(
+    asked: Measure, material: Material, tools: Tools, tolerance: Tolerance, way: str
+) -> Iterator[Action]:
+    """A jug to its nearest mark, as often as it takes."""
+    assert tools.jug is not None
+    size = tools.jug.amount_in(ML)
+    mark = size / _JUG_MARKS
+    count = asked.value / mark
+    units = math.floor(count) if tolerance.above == 0 else round(count)
+    fillings = -int(-(units * mark) // size)
+    if not units or fillings > _MOST_JUGS:
+        return
+    nominal = Measure(units * mark, ML)
+    shift = nominal.value / asked.value - 1
+    yield Action(
+        material=material,
+        say=Say.of("do-jug", amount=show(nominal, digits=4).metric),
+        nominal=nominal,
+        asked=asked,
+        delivered=Est.of(nominal).times(tools.jug_factor()),
+        way=way,
+        within=-tolerance.below <= shift <= tolerance.above,
+        fillings=fillings,
+    )
+
+
+def as_done(asked: Measure, material: Material, tools: Tools) -> Action:
+    """What somebody says they used: nothing is rounded, the tool's error stays."""
+    if not is_volume(asked):
+        grams = Measure(asked.amount_in(GRAM), GRAM)
+        scale = next(
+            (s for s in tools.scales if s.trusts(grams)),
+            tools.scales[-1] if tools.scales else Scale(Measure(_assumed_step(grams.value), GRAM)),
+        )
+        est = Est.of(grams).times(scale.factor(grams))
+        assumed = None if tools.scales else scale.step
+        return Action(material, Say.of("done"), grams, grams, est, "weighed", assumed)
+    mls = Measure(asked.amount_in(ML), ML)
+    if material.loose:
+        return Action(material, Say.of("done"), mls, mls, Est.of(mls), "spread")
+    factor = tools.jug_factor() if mls > MOST_BY_SPOON else tools.spoon_factor()
+    way = "poured" if material.liquid else "spooned"
+    own = tools.own_spoon(material.id)
+    mass = None if own is None else Est.of(mls).times(own.factor).to(GRAM)
+    return Action(material, Say.of("done"), mls, mls, Est.of(mls).times(factor), way, own=mass)

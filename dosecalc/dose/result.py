@@ -98,8 +98,19 @@ class Measured:
 
 
 @dataclass(frozen=True, slots=True)
+class MadeBatch:
+    """A bigger batch that is made because a filling's own amounts are too small to measure."""
+
+    make: Measure
+    use: Measure
+    rest: Measure
+    say: Say
+    say_rest: Say
+
+
+@dataclass(frozen=True, slots=True)
 class Tankful:
-    """One filling of the sprayer, can or bucket."""
+    """One filling of the sprayer, can or bucket; of a batch where one is made."""
 
     number: int
     of: int
@@ -107,6 +118,7 @@ class Tankful:
     shown_volume: str
     amounts: tuple[Amount, ...]
     measures: tuple[Measured, ...]
+    batch: MadeBatch | None
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,11 +11,12 @@ from dosecalc.catalog.material import IRRIGATION_WATER, Content, Material
 from dosecalc.catalog.recipe import Ingredient, Recipe, Statement, Water
 from dosecalc.catalog.site import Site, SiteText, read_site
 from dosecalc.catalog.told import ToldText
-from dosecalc.catalog.tools import ToolsText, read_tools
-from dosecalc.dose.mix import Request, mix
+from dosecalc.catalog.tools import ToolsText
+from dosecalc.dose.mix import mix
+from dosecalc.dose.request import Request
 from dosecalc.dose.result import Mix
 from dosecalc.errors import refuse
-from dosecalc.faces.job import Job, knowledge_of, read_system, told_of
+from dosecalc.faces.job import Job, knowledge_of, read_system, told_of, tools_of, with_garden
 from dosecalc.units import read
 from dosecalc.units.engine import Unit
 from dosecalc.units.measure import LENGTH, LITER, MASS, PLANT, POT, VOLUME, Measure
@@ -46,6 +47,8 @@ class Done:
     told: ToldText = field(default_factory=ToldText)
     labels: tuple[str, ...] = ()
     measures: str | None = None
+    garden: str | None = None
+    at: str | None = None
 
 
 def run(done: Done) -> Mix:
@@ -56,6 +59,12 @@ def run(done: Done) -> Mix:
     DoseError
         For anything that cannot be read.
     """
+    asked = Job(
+        "as-done", done.site, done.tools, done.told, done.labels, done.measures,
+        garden=done.garden, at=done.at,
+    )  # fmt: skip
+    known = with_garden(asked)
+    done = replace(done, site=known.site, tools=known.tools, told=known.told, labels=known.labels)
     system = read_system(done.measures)
     site = read_site(done.site, system)
     water = None
@@ -79,7 +88,7 @@ def run(done: Done) -> Mix:
         Request(
             recipe=recipe,
             site=site,
-            tools=read_tools(done.tools, system),
+            tools=tools_of(done.tools, system, done.garden),
             materials=materials,
             sources={id: source(id) for id in sorted(ids)},
             told=told_of(done.told),

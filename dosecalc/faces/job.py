@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 from pathlib import Path
+from typing import Any
 
 from dosecalc.catalog.crops import Crop, crop_key, crops
 from dosecalc.catalog.formula import oxide_words
+from dosecalc.catalog.garden import Garden, read_garden
 from dosecalc.catalog.label import read_label
 from dosecalc.catalog.library import open_book
 from dosecalc.catalog.limit import read_limits, terms_of
@@ -16,13 +19,20 @@ from dosecalc.catalog.recipe import Recipe
 from dosecalc.catalog.rules import read_rules
 from dosecalc.catalog.site import SiteText, read_site
 from dosecalc.catalog.told import Told, ToldText, read_told, split_after
-from dosecalc.catalog.tools import ToolsText, read_tools
-from dosecalc.dose.mix import Request, mix
+from dosecalc.catalog.tools import (
+    WEIGHED_EXAMPLE,
+    Tools,
+    ToolsText,
+    read_own_spoon,
+    read_tools,
+)
+from dosecalc.dose.mix import mix
+from dosecalc.dose.request import Request
 from dosecalc.dose.result import Mix
 from dosecalc.dose.verdict import Knowledge
 from dosecalc.errors import refuse
 from dosecalc.units import read
-from dosecalc.units.measure import VOLUME
+from dosecalc.units.measure import VOLUME, Measure
 from dosecalc.units.words import SYSTEMS, System
 
 
@@ -39,6 +49,36 @@ class Job:
     water: str | None = None
     equal: bool = False
     stock: bool = False
+    garden: str | None = None
+    at: str | None = None
+
+
+def with_garden(job: Job) -> Job:
+    """The job with its empty fields taken from the garden file, if there is one.
+
+    Raises
+    ------
+    DoseError
+        When the file cannot be used, or has no bed of the name that --at gives.
+    """
+    garden = read_garden(None if job.garden is None else Path(job.garden))
+    if garden.path is None and job.at is None:
+        return job
+    return replace(
+        job,
+        site=garden.site(job.site, job.at),
+        tools=garden.tools(job.tools),
+        told=garden.told(_held(job.told, job.tools, garden), job.at),
+        labels=job.labels or garden.labels(),
+    )
+
+
+def _held(told: ToldText, tools: ToolsText, garden: Garden) -> ToldText:
+    """What the named sprayer last held, where nothing was typed."""
+    known = garden.sprayer(tools.sprayer or "")
+    if known is None or told.sprayer_held is not None or "held" not in known:
+        return told
+    return replace(told, sprayer_held=str(known["held"]))
 
 
 def read_system(text: str | None) -> System | None:
@@ -49,6 +89,31 @@ def read_system(text: str | None) -> System | None:
         if text == name:
             return name
     raise refuse("measures", text=text, known=", ".join(SYSTEMS))
+
+
+def tools_of(text: ToolsText, measures: System | None, garden_file: str | None = None) -> Tools:
+    """Read the tools, looking up the materials of weighed spoons and a sprayer by its name."""
+    garden = read_garden(None if garden_file is None else Path(garden_file))
+    known = garden.sprayer(text.sprayer or "")
+    output = along = None
+    if known is not None:
+        text = replace(text, sprayer=str(known["size"]))
+        output = _calibrated(known, "output", "430 L/ha")
+        along = _calibrated(known, "along_row", "70 mL/m")
+    own = []
+    for item in text.weighed:
+        name, colon, weighed = item.partition(":")
+        if not colon:
+            raise refuse("tools-weighed-name", text=item, example=WEIGHED_EXAMPLE)
+        mine = read_system(text.my_spoons) or "metric"
+        own.append(read_own_spoon(weighed, find_material(name.strip()).id, mine))
+    return read_tools(text, measures, tuple(own), output, along)
+
+
+def _calibrated(known: Mapping[str, Any], key: str, example: str) -> Measure | None:
+    if key not in known:
+        return None
+    return read.quantity(str(known[key]), want=f"the sprayer's {key}", example=example)
 
 
 def told_of(text: ToldText) -> Told:
@@ -95,6 +160,7 @@ def gather(job: Job) -> Request:
     DoseError
         For anything that cannot be read, found or scaled.
     """
+    job = with_garden(job)
     measures = read_system(job.measures)
     recipe = find_recipe(job.recipe, measures)
     book = open_book(recipe)
@@ -109,7 +175,7 @@ def gather(job: Job) -> Request:
         stock=job.stock,
         recipe=recipe,
         site=read_site(job.site, measures),
-        tools=read_tools(job.tools, measures),
+        tools=tools_of(job.tools, measures, job.garden),
         materials=book.materials,
         sources=book.sources,
         measures=measures,

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
-import tempfile
 import tomllib
 from collections.abc import Mapping
 from pathlib import Path
@@ -13,6 +11,7 @@ from dosecalc.catalog.checking import validate
 from dosecalc.catalog.label import build_label
 from dosecalc.catalog.lookup import find_material
 from dosecalc.errors import problems_text, refuse
+from dosecalc.faces.whole_file import write_whole
 from dosecalc.units import read
 
 _LISTS = ("crops", "not_on")
@@ -35,7 +34,7 @@ def write_label(file: Path, typed: Mapping[str, str | None], *, replace: bool) -
     if problems := validate("label", data, str(file)):
         raise refuse("label-problems", problems=problems_text(problems))
     build_label(data)
-    write_whole(file, text)
+    write_whole(file, text, replace=replace)
 
 
 def _toml(typed: Mapping[str, str | None]) -> str:
@@ -60,24 +59,3 @@ def _whole(text: str) -> int:
     if value.denominator != 1 or not 0 < value <= 100:
         raise refuse("site-count", text=text, option="--times", example="3", most=100)
     return int(value)
-
-
-def write_whole(file: Path, text: str) -> None:
-    """Write a file beside its place and move it there, so that it is whole or not there.
-
-    Raises
-    ------
-    DoseError
-        When the folder cannot be written.
-    """
-    try:
-        handle, name = tempfile.mkstemp(dir=file.parent, prefix=f".{file.name}.")
-    except OSError as err:
-        raise refuse("file-write", path=file, why=(err.strerror or "error").lower()) from None
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8") as stream:
-            stream.write(text)
-        Path(name).replace(file)
-    except OSError as err:
-        Path(name).unlink(missing_ok=True)
-        raise refuse("file-write", path=file, why=(err.strerror or "error").lower()) from None

@@ -97,7 +97,7 @@ def _tankfuls(mix: Mix) -> list[str]:
     rows: list[str] = []
     groups: list[list[Tankful]] = []
     for filling in mix.tankfuls:
-        if groups and groups[-1][0].measures == filling.measures:
+        if groups and _alike(groups[-1][0], filling):
             groups[-1].append(filling)
         else:
             groups.append([filling])
@@ -114,10 +114,18 @@ def _tankfuls(mix: Mix) -> list[str]:
                 f"Fillings {first.number} to {last.number} of {first.of}, each {first.shown_volume}"
             )
         rows.append(title)
+        if first.batch is not None:
+            rows += _fill(first.batch.say.english(), "  ")
         for found in first.measures:
             off = f" ({found.off.english()})" if found.off is not None else ""
             rows += _fill(f"{found.name}: {found.say.english()}{off}", "  ")
+        if first.batch is not None:
+            rows += _fill(first.batch.say_rest.english(), "  ")
     return rows
+
+
+def _alike(one: Tankful, other: Tankful) -> bool:
+    return one.measures == other.measures and one.batch == other.batch
 
 
 def _supplies(mix: Mix) -> list[str]:

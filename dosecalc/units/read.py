@@ -472,7 +472,9 @@ def positive(
 ) -> Measure:
     """A quantity that must be of dimension `dim` and more than zero."""
     measure = quantity(text, system, want=want, example=example, option=option, oz_is=oz_is)
-    if not measure.is_a(dim):
+    plain = all(power > 0 for _, power in dim)
+    rate = any(power < 0 for _, power in measure.unit)  # 5 L/ha has the dimension of a length
+    if not measure.is_a(dim) or (plain and rate):
         raise refuse(
             "read-kind", text=text, is_kind=kind_word(measure.unit), want=want, example=example
         )

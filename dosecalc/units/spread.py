@@ -172,7 +172,11 @@ class Est:
         found = [
             factor for factor in self.factors if factor.key in used and factor.low < factor.high
         ]
-        return max(found, key=lambda factor: factor.high / factor.low, default=None)
+        return max(
+            found,
+            key=lambda factor: (factor.low == 0, factor.high / (factor.low or factor.likely)),
+            default=None,
+        )
 
     def _at(self, values: dict[str, Fraction]) -> Fraction:
         total = Fraction(0)

@@ -73,7 +73,7 @@ POWER_ENDINGS = {"2": 2, "3": 3, "\N{SUPERSCRIPT TWO}": 2, "\N{SUPERSCRIPT THREE
 
 SHORT_FORMS: dict[str, Unit] = {
     "sqft": (("foot", 2),), "sqyd": (("yard", 2),), "sqm": (("meter", 2),),
-    "cuft": (("foot", 3),), "cuyd": (("yard", 3),),
+    "cuft": (("foot", 3),), "cuyd": (("yard", 3),), "mph": (("hour", -1), ("mile", 1)),
 }  # fmt: skip
 
 FIXED: dict[str, str] = {

@@ -30,10 +30,10 @@ def once(words: list[str]) -> float:
 
 def in_process() -> float:
     """Milliseconds of one `Mix` from a parsed recipe, median of 50."""
-    from dosecalc.faces.job import Job, gather
     from dosecalc.catalog.site import SiteText
     from dosecalc.catalog.tools import ToolsText
     from dosecalc.dose.mix import mix
+    from dosecalc.faces.job import Job, gather
 
     request = gather(Job("boron-drench", SiteText(row="40 m", row_spacing="45 cm"), ToolsText()))
     times = []

@@ -32,6 +32,25 @@ def _shared(function: Command) -> Command:
     return _option("measures", "whose gal and fl oz these are: us, imperial, australian")(function)
 
 
+def _keep(name: str) -> Callable[[click.Context, click.Parameter, str | None], None]:
+    def note(context: click.Context, parameter: click.Parameter, value: str | None) -> None:
+        context.meta[name] = value
+
+    return note
+
+
+def _saving(function: Command) -> Command:
+    """Add what keeps a result in a garden file; read back from the context when printing."""
+    function = click.option(
+        "--sprayer-name", metavar="NAME", expose_value=False, callback=_keep("sprayer_name"),
+        help="the sprayer of the garden file that --save keeps it for",
+    )(function)  # fmt: skip
+    return click.option(
+        "--save", metavar="FILE", expose_value=False, callback=_keep("save"),
+        help="keep the output in this garden file",
+    )(function)  # fmt: skip
+
+
 def _repeated(function: Command) -> Command:
     """Add what every method with catches takes besides."""
     return click.option("--accept", is_flag=True, help="take the mean although it varies too much")(
@@ -44,7 +63,7 @@ def _filling(function: Command) -> Command:
     function = _option("rate", 'product for each treated area: "2.5 kg/ha", "8 fl oz/acre"')(
         function
     )
-    return _option("tank", 'usable volume of one filling: "15 L"')(function)
+    return _saving(_option("tank", 'usable volume of one filling: "15 L"')(function))
 
 
 def _print(
@@ -60,6 +79,15 @@ def _print(
     load = None
     if tank is not None:
         load = tank_load(found, reader.one(TANK, tank), reader.maybe(RATE, rate))
+    meta = click.get_current_context().meta
+    if meta.get("save") is not None:
+        from pathlib import Path
+
+        from dosecalc.faces.garden_file import save_calibration
+
+        save_calibration(
+            Path(meta["save"]), meta.get("sprayer_name"), face.garden_lines(found), tank
+        )
     click.echo(face.as_json(found, load) if as_json else face.render(found, load))
 
 

@@ -57,7 +57,7 @@ def command(
         Done(
             amounts=amounts,
             site=SiteText(**pick(typed, SITE)),
-            tools=ToolsText(**pick(typed, TOOLS)),
+            tools=ToolsText(**pick(typed, TOOLS), weighed=typed["weighed"]),
             water=water,
             holds=typed["holds"],
             depth=typed["depth"],
@@ -65,6 +65,8 @@ def command(
             stock=typed["stock"],
             told=ToldText(**pick(typed, TOLD), after=typed["after"], organic=typed["organic"]),
             labels=typed["label"],
+            garden=typed["garden"],
+            at=typed["at"],
             measures=typed["recipe_measures"],
         )
     )

@@ -45,9 +45,11 @@ def command(
     job = Job(
         recipe=recipe,
         site=SiteText(**pick(typed, SITE)),
-        tools=ToolsText(**pick(typed, TOOLS)),
+        tools=ToolsText(**pick(typed, TOOLS), weighed=typed["weighed"]),
         told=ToldText(**pick(typed, TOLD), after=typed["after"], organic=typed["organic"]),
         labels=typed["label"],
+        garden=typed["garden"],
+        at=typed["at"],
         measures=typed["recipe_measures"],
         water=water,
         equal=equal,

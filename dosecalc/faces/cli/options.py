@@ -32,8 +32,11 @@ SITE: dict[str, str] = {
 }
 TOOLS: dict[str, str] = {
     "my-spoons": f"whose spoons you hold: {', '.join(SYSTEMS)}",
-    "scale": 'what your scale reads to: "0.1 g"',
-    "sprayer": 'usable volume of sprayer, can or tank: "15 L"',
+    "spoons": 'your set of spoons: "15 mL, 5 mL, 2.5 mL"; none',
+    "scale": 'what your scale reads to, and carries: "0.1 g", "1 g to 5 kg"',
+    "syringe": 'size of a syringe: "10 mL"',
+    "jug": 'size of a measuring jug: "1 L"; none',
+    "sprayer": 'usable volume, or a name of the garden file: "15 L", "knapsack"',
     "bag": 'volume of one bag of a loose material: "50 L"',
 }
 TOLD: dict[str, str] = {
@@ -55,6 +58,10 @@ TOLD: dict[str, str] = {
 
 def site_options(function: Command) -> Command:
     """Add every option about the site."""
+    function = click.option(
+        "--garden", metavar="FILE", help="garden file; garden.toml of this folder if there is one"
+    )(function)
+    function = click.option("--at", metavar="NAME", help="a bed of the garden file")(function)
     for name, text in reversed(SITE.items()):
         function = click.option(f"--{name}", metavar="TEXT", help=text)(function)
     return function
@@ -62,6 +69,10 @@ def site_options(function: Command) -> Command:
 
 def tool_options(function: Command) -> Command:
     """Add every option about the tools."""
+    function = click.option(
+        "--weighed", metavar="TEXT", multiple=True,
+        help='your own weighed spoons: "borax: ten level 5 mL spoons weigh 41 g"',
+    )(function)  # fmt: skip
     for name, text in reversed(TOOLS.items()):
         function = click.option(f"--{name}", metavar="TEXT", help=text)(function)
     return function
