@@ -63,6 +63,12 @@ def source(id: str) -> Source:
     return build.source(id, files.shipped(entry))
 
 
+@cache
+def source_ids() -> tuple[str, ...]:
+    """Ids of every source on file."""
+    return _names(files.data_root().joinpath("sources"))
+
+
 def _key(text: str) -> str:
     return " ".join(text.casefold().replace("-", " ").replace("sulph", "sulf").split())
 
@@ -156,7 +162,7 @@ def load_recipe(
         if used is not None and not source_exists(used):
             faults.problems.append(
                 Problem(name, "source", f"'{used}' is not a known source: use one that"
-                        " `dosecalc materials --sources` lists, or practice.")
+                        " `dosecalc materials sources` lists, or practice.")
             )  # fmt: skip
     return made, faults.problems
 

@@ -210,6 +210,7 @@ CHOICES = [
     ("1-2 g/L", None, F(1, 1000), F(2, 1000), G_PER_ML),
     ("1,000-1,500 g", "us", F(1000), F(1500), GRAM),
     ("0,5 - 1,5 kg", None, F(500), F(1500), GRAM),
+    ("1-2 % v/v", None, F(10), F(20), ML_PER_L),
 ]
 
 # (text, whose measures, a distinctive piece of the refusal)

@@ -40,6 +40,8 @@ values = st.one_of(
     st.integers(1, 10**7).map(Fraction),
     st.integers(1, 10**9).map(lambda number: Fraction(number, 10**6)),
 )
+# No amount of any unit here is beyond what our reader takes back (10^12 of a unit).
+readable = values.map(lambda value: value / 100)
 signed = st.one_of(values, values.map(lambda value: -value), st.just(F(0)))
 digits = st.integers(1, 12)
 
@@ -207,7 +209,7 @@ SHOWABLE = [
 
 
 @given(
-    values,
+    readable,
     st.sampled_from(SHOWABLE),
     st.integers(1, 6),
     st.sampled_from(DIRECTIONS),
@@ -227,7 +229,7 @@ def test_what_is_shown_is_read_back_within_its_step(value, unit, many, direction
         assert _is_on_its_side(back, value, value * F(10) ** (1 - many), direction)
 
 
-@given(values, st.sampled_from([unit for unit in SHOWABLE if unit != (("count", 1),)]))
+@given(readable, st.sampled_from([unit for unit in SHOWABLE if unit != (("count", 1),)]))
 @settings(deadline=None)
 def test_what_is_shown_is_one_of_our_spellings(value, unit):
     text = show(Measure(value, unit), digits=6).metric

@@ -241,6 +241,13 @@ def test_two_spoons_are_two_factors():
     assert left == Span(40 * F("0.95") - 30 * F("1.05"), F(10), 40 * F("1.05") - F("28.5"), GRAM)
 
 
+def test_a_spoon_shared_by_two_powders_is_counted_once():
+    # both heaps grow with the spoon, so no corner has it large in one and small in the other
+    lime = Factor("density:lime", F("0.8"), F(1), F("1.2"))
+    less = of(40).times(SPOON).times(lime).plus(of(-10).times(SPOON)).span()
+    assert less == Span(F("0.95") * 22, F(30), F("1.05") * 38, GRAM)
+
+
 def test_a_ratio_of_the_same_powder_knows_no_density():
     density = Factor("density:borax", F("0.700"), F("0.85"), F("0.961"), G_PER_ML)
     volume = of(40, ML).times(density).times(density, -1)

@@ -38,3 +38,14 @@ def show_material(name: str) -> None:
     from dosecalc.faces.describe import material_text
 
     click.echo(material_text(find_material(name)))
+
+
+@command.command("sources", epilog="Example: dosecalc materials sources")
+def list_sources() -> None:
+    """List every source that a recipe or a fact may cite, by its id."""
+    from dosecalc.catalog.lookup import source, source_ids
+
+    for id in source_ids():
+        found = source(id)
+        click.echo(f"{id} [{found.grade}]")
+        click.echo(f"  {found.cite()}")
