@@ -237,8 +237,9 @@ class _Reader:
             raise refuse("read-no-unit", text=self.text, example=self.example)
         if rest.startswith(("/", "per ")):
             raise refuse("read-no-unit", text=self.text, example=self.example)
-        if top is None and (share := _PERCENT.fullmatch(rest)):
-            return Choice(_percent(value, share[1]), None)
+        if share := _PERCENT.fullmatch(rest):
+            kind = share[1]
+            return Choice(_percent(value, kind), None if top is None else _percent(top, kind))
         unit, rest = self.take_unit(rest)
         low = Measure(value, unit)
         high = None if top is None else Measure(top, unit)
