@@ -110,3 +110,22 @@ def read_path(path: Path) -> tuple[bytes, list[Problem]]:
     except ValueError:
         reason = "no file can have that name"
     return b"", [Problem(str(path), "", f"cannot be read ({reason}): check the name.")]
+
+
+def read_checked(path: Path, kind: str) -> tuple[dict[str, Any], list[Problem]]:
+    """A person's file, parsed and held against the model of its kind (see ``checking.MODELS``)."""
+    raw, problems = read_path(path)
+    if problems:
+        return {}, problems
+    return check_bytes(raw, kind, str(path))
+
+
+def check_bytes(raw: bytes, kind: str, name: str) -> tuple[dict[str, Any], list[Problem]]:
+    """The bytes of a person's file, parsed and checked; an empty table with any problem."""
+    data, problems = parse_toml(raw, name)
+    if problems:
+        return {}, problems
+    from dosecalc.catalog.checking import validate  # pydantic is for people's files only
+
+    problems = validate(kind, data, name)
+    return ({}, problems) if problems else (data, [])

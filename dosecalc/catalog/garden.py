@@ -95,14 +95,7 @@ def read_garden(path: Path | None) -> Garden:
     path = path or Path(DEFAULT_FILE)
     if not named and not path.is_file():
         return Garden()
-    raw, problems = files.read_path(path)
-    data: dict[str, Any] = {}
-    if not problems:
-        data, problems = files.parse_toml(raw, str(path))
-    if not problems:
-        from dosecalc.catalog.checking import validate  # pydantic is for people's files only
-
-        problems = validate("garden", data, str(path))
+    data, problems = files.read_checked(path, "garden")
     if problems:
         raise refuse("garden-problems", problems=problems_text(problems))
     return Garden(path, data)

@@ -162,14 +162,7 @@ def read_label(path: Path) -> Label:
     DoseError
         With every problem of the file.
     """
-    raw, problems = files.read_path(path)
-    data: dict[str, Any] = {}
-    if not problems:
-        data, problems = files.parse_toml(raw, str(path))
-    if not problems:
-        from dosecalc.catalog.checking import validate  # pydantic is for people's files only
-
-        problems = validate("label", data, str(path))
+    data, problems = files.read_checked(path, "label")
     if problems:
         raise refuse("label-problems", problems=problems_text(problems))
     try:

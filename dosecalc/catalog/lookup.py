@@ -149,12 +149,8 @@ def load_recipe(
     id: str, raw: bytes, name: str, speak: System | None = None
 ) -> tuple[Recipe | None, list[Problem]]:
     """A recipe from a person's file, with every problem; see `build.recipe` for `speak`."""
-    data, problems = files.parse_toml(raw, name)
+    data, problems = files.check_bytes(raw, "recipe", name)
     if problems:
-        return None, problems
-    from dosecalc.catalog.checking import validate  # pydantic is for people's files only
-
-    if problems := validate("recipe", data, name):
         return None, problems
     faults = build.Faults(name)
     made = build.recipe(id, data, _known_material, faults, speak)

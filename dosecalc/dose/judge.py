@@ -219,7 +219,9 @@ def _edge_amount(limit: Limit, figure: Span, view: Scene) -> str:
     amount = _likely(holders[0], by_volume(limit))
     if amount is None or share == 0:
         return ""
-    text = f"{show(amount * share, direction='down').both()} of {holders[0].material.name}"
+    material = holders[0].material
+    shown = show(amount * share, direction="down", loose=material.loose).both()
+    text = f"{shown} of {material.name}"
     return Say.of("limit-edge", amount=text).english()
 
 

@@ -25,10 +25,6 @@ from dosecalc.units.words import SYSTEM_WORD
 MOST_BY_SPOON = Measure(Fraction(250), ML)
 _ASSUMED_STEPS = ((Fraction(20), Fraction(1)), (Fraction(2), Fraction(1, 10)))
 _FINEST_STEP = Fraction(1, 100)
-_SYRINGE_MARKS = 20
-_MOST_SYRINGES = 5
-_JUG_MARKS = 20
-_MOST_JUGS = 40
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,9 +233,11 @@ def _volumes(
         if spooned is not None:
             yield spooned
     if tools.syringe is not None and material.liquid:
-        yield from _drawn(asked, material, tools, tolerance)
+        syringe = _Marked("do-syringe", tools.syringe, tools.syringe_factor(), 20, 5, 2)
+        yield from _to_mark(asked, material, tolerance, syringe, way)
     if tools.jug is not None:
-        yield from _poured(asked, material, tools, tolerance, way)
+        jug = _Marked("do-jug", tools.jug, tools.jug_factor(), 20, 40, 1)
+        yield from _to_mark(asked, material, tolerance, jug, way)
 
 
 def _spooned(
@@ -299,56 +297,41 @@ def _spoon_words(scoops: Scoops, nominal: Measure, tools: Tools) -> Say:
     return Say.of("do-spoon", spoons=listed, whose=whose, amount=number_text(nominal, ML))
 
 
-def _drawn(
-    asked: Measure, material: Material, tools: Tools, tolerance: Tolerance
+@dataclass(frozen=True, slots=True)
+class _Marked:
+    """A tool that is filled to a mark: how it is called, its marks, how often it may be filled."""
+
+    say: str
+    size: Measure
+    error: Factor
+    marks: int
+    most: int
+    least_marks: int
+
+
+def _to_mark(
+    asked: Measure, material: Material, tolerance: Tolerance, tool: _Marked, way: str
 ) -> Iterator[Action]:
-    """A syringe to its nearest mark, a few times at most."""
-    assert tools.syringe is not None
-    size = tools.syringe.amount_in(ML)
-    mark = size / _SYRINGE_MARKS
+    """The nearest mark (the one below, where nothing may be over), some fillings at most."""
+    size = tool.size.amount_in(ML)
+    mark = size / tool.marks
     count = asked.value / mark
     units = math.floor(count) if tolerance.above == 0 else round(count)
     fillings = -int(-(units * mark) // size)
-    if not units or fillings > _MOST_SYRINGES:
+    if not units or fillings > tool.most:
         return
     nominal = Measure(units * mark, ML)
     shift = nominal.value / asked.value - 1
     yield Action(
         material=material,
         say=Say.of(
-            "do-syringe", amount=number_text(nominal, ML), size=number_text(tools.syringe, ML)
+            tool.say, amount=show(nominal, digits=4).metric, size=number_text(tool.size, ML)
         ),
         nominal=nominal,
         asked=asked,
-        delivered=Est.of(nominal).times(tools.syringe_factor()),
-        way="poured",
-        within=-tolerance.below <= shift <= tolerance.above and units >= _SYRINGE_MARKS // 10,
-        fillings=fillings,
-    )
-
-
-def _poured(
-    asked: Measure, material: Material, tools: Tools, tolerance: Tolerance, way: str
-) -> Iterator[Action]:
-    """A jug to its nearest mark, as often as it takes."""
-    assert tools.jug is not None
-    size = tools.jug.amount_in(ML)
-    mark = size / _JUG_MARKS
-    count = asked.value / mark
-    units = math.floor(count) if tolerance.above == 0 else round(count)
-    fillings = -int(-(units * mark) // size)
-    if not units or fillings > _MOST_JUGS:
-        return
-    nominal = Measure(units * mark, ML)
-    shift = nominal.value / asked.value - 1
-    yield Action(
-        material=material,
-        say=Say.of("do-jug", amount=show(nominal, digits=4).metric),
-        nominal=nominal,
-        asked=asked,
-        delivered=Est.of(nominal).times(tools.jug_factor()),
+        delivered=Est.of(nominal).times(tool.error),
         way=way,
-        within=-tolerance.below <= shift <= tolerance.above,
+        within=-tolerance.below <= shift <= tolerance.above and units >= tool.least_marks,
         fillings=fillings,
     )
 
