@@ -94,7 +94,10 @@ SENTENCES: dict[str, str] = {
     "tools-scale": "'{text}': a scale that carries less than it can be trusted from ({least}):"
     " check both.",
     "tools-weighed": "'{text}': write your weighed spoons like {example}.",
-    "tools-weighed-few": "'{text}': weigh at least five level spoons together: fewer say little.",
+    "tools-weighed-few": "'{text}': weigh {least} to {most} level spoons together: fewer say"
+    " little.",
+    "tools-many-spoons": "'{text}': more than {most} spoons: name the ones you would use.",
+    "tools-tank": "'{text}' is no size of a sprayer or can: write 1 mL to {most}.",
     "tools-weighed-name": "'{text}': write the material, a colon and what the spoons weigh, like"
     " borax: {example}.",
     "too-many-tankfuls": "{count} fillings of {tank} are more than anyone makes (at most {most}):"
@@ -136,6 +139,7 @@ SENTENCES: dict[str, str] = {
     "assume-one-tank": "No ground was told, so one filling is made up",
     "instead-one-tank": "Tell the spray with --spray-volume.",
     "assume-calibrated": "The sprayer's calibrated output",
+    "assume-band": "Only the band along each row is sprayed",
     "assume-bed-top": "Only the bed top is treated, not the paths",
     "instead-bed-top": "Other ground: --area.",
     "assume-bed-spacing": "Each row's share of the ground, from bed and path",
@@ -271,6 +275,10 @@ SENTENCES: dict[str, str] = {
     " finer spoon, a syringe or a scale.",
     "garden-no-such": "the garden file has no {kind} called '{text}': for {option} it knows"
     " {known}.",
+    "setup-twice": "'{text}' is given twice: give every sprayer, row and bed a name of its own, and"
+    " each word once.",
+    "setup-odd": "the answers hold a sign that no garden file takes: write plain letters and"
+    " digits.",
     "calibrate-save-name": "--save needs the sprayer's name in small letters: add --sprayer-name,"
     " like --sprayer-name hand.",
     "calibrate-save-nothing": "there is no output to keep in this result: leave out --save.",

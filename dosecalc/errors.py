@@ -84,6 +84,6 @@ _MOST_PROBLEMS = 8
 
 def problems_text(problems: Sequence[Problem]) -> str:
     """The first problems in one line, and how many more there are."""
-    shown = "; ".join(str(problem) for problem in problems[:_MOST_PROBLEMS])
+    shown = "; ".join(str(problem).rstrip(".") for problem in problems[:_MOST_PROBLEMS])
     more = len(problems) - _MOST_PROBLEMS
-    return f"{shown} And {more} problems more." if more > 0 else shown
+    return f"{shown}; and {more} problems more." if more > 0 else f"{shown}."

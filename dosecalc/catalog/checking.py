@@ -105,10 +105,13 @@ def _problem(error: Any, model: type[BaseModel], name: str) -> Problem:
 def _keys_at(model: type[BaseModel], loc: tuple[int | str, ...]) -> list[str]:
     """The keys of the (sub)model at `loc`, for 'did you mean'."""
     found: type[BaseModel] | None = model
+    named = False
     for step in loc:
-        if isinstance(step, int) or found is None:
+        if named or isinstance(step, int) or found is None:
+            named = False  # a name that the person chose, such as a bed's
             continue
         field = found.model_fields.get(step)
+        named = field is not None and getattr(field.annotation, "__origin__", None) is dict
         found = _inner_model(field.annotation) if field else None
     return [] if found is None else list(found.model_fields)
 

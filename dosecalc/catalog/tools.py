@@ -36,6 +36,7 @@ SPOONS: dict[System, tuple[Unit, Unit]] = {
 MOST_TANK = Measure(Fraction(100_000), LITER)
 DEFAULT_JUG = Measure(Fraction(1), LITER)
 NONE = "none"
+MOST_SPOONS = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +109,9 @@ class Tools:
     spoons : tuple of Spoon
         Empty where there is none.
     scales : tuple of Scale
-        Empty when no scale was told.
+        Empty when no scale was told, or none is there.
+    scale_told : bool
+        Whether anything was said of scales; "none" is told too.
     syringe, jug : Measure or None
         Capacity; None where there is none.
     sprayer : Measure or None
@@ -124,6 +127,7 @@ class Tools:
     spoons_told: bool = False
     spoons: tuple[Spoon, ...] = ()
     scales: tuple[Scale, ...] = ()
+    scale_told: bool = False
     syringe: Measure | None = None
     jug: Measure | None = DEFAULT_JUG
     sprayer: Measure | None = None
@@ -151,6 +155,10 @@ class Tools:
     def syringe_factor(self) -> Factor:
         """The syringe's own graduation."""
         return _either_way("tool:syringe", SYRINGE_TOLERANCE)
+
+    def second_part_factor(self) -> Factor:
+        """The measure with which a stock of the stock is made."""
+        return _either_way("tool:second part", SPOON_TOLERANCE)
 
     def tank_factor(self) -> Factor:
         """The mark on the vessel that the liquid is made up in; it errs apart from the jug."""
@@ -197,7 +205,7 @@ def read_tools(
     spoons = _spoons(text.spoons, mine or "metric")
     sprayer = _volume(text.sprayer, system, "the size of a sprayer or can", "2 L")
     if sprayer is not None and (sprayer > MOST_TANK or sprayer < Measure(Fraction(1), ML)):
-        raise refuse("site-absurd", text=text.sprayer, most=exact_text(MOST_TANK))
+        raise refuse("tools-tank", text=text.sprayer, most=exact_text(MOST_TANK))
     jug = None if text.jug == NONE else _volume(text.jug, system, "the size of a jug", "1 L")
     if text.jug is None:
         jug = DEFAULT_JUG
@@ -206,6 +214,7 @@ def read_tools(
         spoons_told=text.my_spoons is not None or text.spoons is not None,
         spoons=spoons,
         scales=_scales(text.scale),
+        scale_told=text.scale is not None,
         syringe=_volume(text.syringe, system, "the size of a syringe", "10 mL"),
         jug=jug,
         sprayer=sprayer,
@@ -240,8 +249,11 @@ def _spoons(text: str | None, mine: System) -> tuple[Spoon, ...]:
     if text.strip() == NONE:
         return ()
     standard = standard_spoons(mine)
-    found = []
-    for part in text.split(","):
+    found: list[Spoon] = []
+    parts = text.split(",")
+    if len(parts) > MOST_SPOONS:
+        raise refuse("tools-many-spoons", text=text, most=MOST_SPOONS)
+    for part in parts:
         size = read.positive(part, VOLUME, mine, want="a spoon's size", example="5 mL")
         name = next((s.name for s in standard if s.size.to(ML) == size.to(ML)), None)
         found.append(Spoon(name or f"{number_text(size, ML)} spoon", size))
@@ -302,8 +314,8 @@ def read_own_spoon(text: str, material: str, system: System) -> OwnSpoon:
     if count is None:
         number = read.number(match[1], example="10")
         count = int(number) if number.denominator == 1 else 0
-    if not 5 <= count <= 1000:
-        raise refuse("tools-weighed-few", text=text)
+    if not LEAST_WEIGHED <= count <= MOST_WEIGHED:
+        raise refuse("tools-weighed-few", text=text, least=LEAST_WEIGHED, most=MOST_WEIGHED)
     spoon = match[2].removesuffix(" spoon")
     size = read.positive(
         spoon if spoon[0].isdigit() else f"1 {spoon}", VOLUME, system, want="a spoon's size",
@@ -320,4 +332,6 @@ def read_own_spoon(text: str, material: str, system: System) -> OwnSpoon:
     return OwnSpoon(material, factor)
 
 
+LEAST_WEIGHED = 5
+MOST_WEIGHED = 1000
 WEIGHED_EXAMPLE = "ten level 5 mL spoons weigh 41 g"

@@ -181,6 +181,12 @@ def _spray_total(site: Site, tools: Tools, assumed: list[Assumed]) -> Measure:
             raise refuse("need-spray-ground", text=exact_text(site.spray))
         _say_bed_top(site, assumed)
         return (site.spray * ground).to(LITER)
+    if tools.output is not None and site.band_area is not None:
+        assumed.append(_calibrated(tools.output))
+        assumed.append(
+            Assumed(Say.of("assume-band"), show(site.band_area).metric, Say.of("instead-one-tank"))
+        )
+        return (tools.output * site.band_area).to(LITER)
     if tools.output is not None and ground is not None:
         assumed.append(_calibrated(tools.output))
         _say_bed_top(site, assumed)

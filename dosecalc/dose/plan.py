@@ -15,7 +15,7 @@ from fractions import Fraction
 from dosecalc.catalog.material import SOLID_FORMS, Material, is_volume
 from dosecalc.catalog.tools import Scale, Tools
 from dosecalc.dose.scoops import Scoop, Scoops, best
-from dosecalc.errors import refuse
+from dosecalc.errors import DoseError, refuse
 from dosecalc.say import Say
 from dosecalc.units.measure import GRAM, ML, Measure
 from dosecalc.units.show import in_words, number_text, show
@@ -69,7 +69,7 @@ class Action:
     within : bool
         Whether it lies within the tolerance and the tool can be trusted with it.
     fillings : int
-        How often the tool is filled.
+        How often the tool is filled, a spoon half by eye counted three times.
     own : Est or None
         The delivered mass where the grower's own weighed spoons tell it.
     portion : Fraction
@@ -136,18 +136,37 @@ def plan(asked: Measure, material: Material, tools: Tools, tolerance: Tolerance)
     DoseError
         When no tool at hand can measure it at all.
     """
+    found = offer(asked, material, tools, tolerance)
+    if found is None:
+        raise none_fits(asked, material)
+    return found
+
+
+def none_fits(asked: Measure, material: Material) -> DoseError:
+    """The refusal of an amount that no tool at hand can measure."""
+    return refuse("tools-none-fits", name=material.name, amount=show(asked).both())
+
+
+def offer(asked: Measure, material: Material, tools: Tools, tolerance: Tolerance) -> Action | None:
+    """The best action as in `plan`, None where no tool at hand can measure it."""
     if material.loose and is_volume(asked):
         return _spread(asked, material)
-    offers = list(_offers(asked, material, tools, tolerance))
-    if not offers:
-        raise refuse("tools-none-fits", name=material.name, amount=show(asked).both())
-    return min(offers, key=_rank)
+    return min(_offers(asked, material, tools, tolerance), key=_rank, default=None)
 
 
-def _rank(action: Action) -> tuple[bool, int, int, Fraction]:
-    tool = action.say.key.removeprefix("do-").partition("-")[0]
-    kind = {"weigh": 0, "syringe": 1}.get(tool, 2)
-    return not action.within, kind, action.fillings, abs(action.shift)
+def _rank(action: Action) -> tuple[bool, Fraction, Fraction, Fraction, Fraction]:
+    """Within the tolerance: the kind of tool, then fillings, then shift. Outside: worst error."""
+    span = action.delivered.span()
+    error = span.high / span.likely - 1
+    if not action.within:
+        worst = abs(action.shift) + error
+        return True, worst, Fraction(action.fillings), Fraction(0), abs(action.shift)
+    weighed = action.say.key.startswith("do-weigh")
+    kind = 1 if action.say.key == "do-syringe" else 2
+    if weighed:
+        kind = 0 if action.step is None else 3  # a scale that nobody told of comes last
+    shift = abs(action.shift)
+    return False, Fraction(kind), Fraction(action.fillings), error if weighed else shift, shift
 
 
 def _offers(
@@ -166,9 +185,14 @@ def _offers(
         yield from _weighings(grams, material, tools, tolerance, take=False)
     if volume:
         yield from _volumes(asked.to(ML), material, tools, tolerance)
-    elif density is not None and (material.liquid or own is not None):
+    elif density is not None and (material.liquid or own is not None or _no_scale(tools)):
         millilitres = Measure(asked.amount_in(GRAM) / density.likely, ML)
         yield from _volumes(millilitres, material, tools, tolerance)
+
+
+def _no_scale(tools: Tools) -> bool:
+    """Whether it was told that there is no scale: then a weight is spooned through its density."""
+    return tools.scale_told and not tools.scales
 
 
 def _spread(asked: Measure, material: Material) -> Action:
@@ -184,7 +208,7 @@ def _weighings(
     """Each scale at hand, else (for an amount told by weight) the scale it would take."""
     scales = tools.scales
     assumed = not scales
-    if assumed and not take:
+    if assumed and (tools.scale_told or not take):
         return
     if assumed:
         scales = (Scale(Measure(_assumed_step(grams.value), GRAM)),)
@@ -205,7 +229,7 @@ def _weighings(
         yield Action(
             material=material,
             say=Say.of(
-                key, amount=show(nominal, digits=4).metric, step=show(scale.step).metric,
+                key, amount=_weight_text(nominal, tolerance), step=show(scale.step).metric,
                 least=show(scale.least).metric, lots=lots,
             ),
             nominal=nominal,
@@ -216,6 +240,11 @@ def _weighings(
             within=trusted and -tolerance.below <= shift <= tolerance.above,
             fillings=lots,
         )  # fmt: skip
+
+
+def _weight_text(nominal: Measure, tolerance: Tolerance) -> str:
+    """A weight as it is read off the scale: never shown above where nothing may be above."""
+    return show(nominal, digits=7, direction="down" if tolerance.above == 0 else "nearest").metric
 
 
 def _assumed_step(grams: Fraction) -> Fraction:
@@ -255,11 +284,11 @@ def _spooned(
         level = Est.of(nominal).times(own.factor).to(GRAM)
         return Action(
             material, _spoon_words(scoops, nominal, tools), nominal, asked, est, way,
-            within=within, fillings=scoops.fillings, own=level,
+            within=within, fillings=scoops.effort, own=level,
         )  # fmt: skip
     return Action(
         material, _spoon_words(scoops, nominal, tools), nominal, asked, est, way,
-        within=within, fillings=scoops.fillings,
+        within=within, fillings=scoops.effort,
     )  # fmt: skip
 
 
@@ -267,8 +296,7 @@ def _scoops(tools: Tools) -> tuple[Scoop, ...]:
     """Every spoon level, and half of each that has no spoon of half its size."""
     level = [Scoop(spoon.name, spoon.size) for spoon in tools.spoons]
     sizes = {scoop.holds for scoop in level}
-    smallest = min(level, key=lambda scoop: scoop.holds)
-    halves = [Scoop(s.name, s.size, Fraction(1, 2)) for s in level if s is smallest]
+    halves = [Scoop(s.name, s.size, Fraction(1, 2)) for s in level]
     return (*level, *(half for half in halves if half.holds not in sizes))
 
 

@@ -1,12 +1,12 @@
 """The smallest search in the house: which scoops of which spoons come closest to a volume.
 
-Exact: sizes and target are whole numbers of one tiny unit, and every combination up to the
-number of scoops that a person would count is looked at, fewest scoops first.
+Exact: sizes and target are whole numbers of one tiny unit, and every total that twelve fillings'
+worth of effort can reach is looked at, least effort first. A spoon filled half by eye is worth
+three level ones: it errs more, so level spoons are taken where there are any that serve.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from math import lcm
@@ -14,6 +14,7 @@ from math import lcm
 from dosecalc.units.measure import ML, Measure
 
 MOST_SCOOPS = 12
+HALF_EFFORT = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +34,11 @@ class Scoop:
     name: str
     size: Measure
     share: Fraction = Fraction(1)
+
+    @property
+    def effort(self) -> int:
+        """What one such filling counts for: a half by eye as much as three level ones."""
+        return 1 if self.share == 1 else HALF_EFFORT
 
     @property
     def holds(self) -> Fraction:
@@ -56,11 +62,22 @@ class Scoops:
         """How many fillings a person counts."""
         return sum(count for _, count in self.counts)
 
+    @property
+    def effort(self) -> int:
+        """Fillings, a half by eye counted three times."""
+        return sum(scoop.effort * count for scoop, count in self.counts)
+
+
+_State = tuple[int, tuple[int, ...]]
+"""Kinds of scoop used so far, and how often each."""
+_Level = dict[tuple[int, int], _State]
+"""By the last spoon used and the total reached."""
+
 
 def best(
     target: Fraction, scoops: tuple[Scoop, ...], below: Fraction, above: Fraction
 ) -> Scoops | None:
-    """The fewest scoops within the tolerance; outside it, the ones that come closest.
+    """The least effort within the tolerance; outside it, the scoops that come closest.
 
     Parameters
     ----------
@@ -83,49 +100,54 @@ def best(
         return None
     unit = lcm(*(scoop.holds.denominator for scoop in ordered), target.denominator)
     sizes = tuple(int(scoop.holds * unit) for scoop in ordered)
-    halves = tuple(scoop.share != 1 for scoop in ordered)
     goal = int(target * unit)
     nearest: tuple[Fraction, int, int, tuple[int, ...]] | None = None
-    for fillings in range(1, MOST_SCOOPS + 1):
+    # Reached totals by the last spoon used: fillings are added smallest last, so that each
+    # combination is met once, and of two ways to one total the one with fewer kinds is kept.
+    levels: list[_Level] = [{(0, 0): (0, (0,) * len(sizes))}]
+    efforts = tuple(scoop.effort for scoop in ordered)
+    for effort in range(1, MOST_SCOOPS + 1):
         worth = above if nearest is None else max(above, nearest[0])
         high = goal if above == 0 else int(goal * (1 + worth)) if nearest else None
-        if high is not None and fillings * sizes[-1] > high:
-            break  # more fillings of even the smallest scoop only lead away
+        levels.append(_reach(levels, effort, sizes, efforts, high))
         found: tuple[int, Fraction, tuple[int, ...]] | None = None
-        for counts, total in _combinations(sizes, halves, fillings, high):
+        for (_, total), (kinds, counts) in levels[effort].items():
             shift = Fraction(total, goal) - 1
-            kinds = sum(count > 0 for count in counts)
             inside = (kinds, abs(shift), counts)
-            if -below <= shift <= above and (found is None or inside[:2] < found[:2]):
+            if -below <= shift <= above and (found is None or inside < found):
                 found = inside
-            candidate = (abs(shift), fillings, kinds, counts)
-            if nearest is None or candidate[:3] < nearest[:3]:
+            candidate = (abs(shift), effort, kinds, counts)
+            if nearest is None or candidate < nearest:
                 nearest = candidate
         if found is not None:
             return _as_scoops(ordered, found[2])
     return None if nearest is None else _as_scoops(ordered, nearest[3])
 
 
-def _combinations(
-    sizes: tuple[int, ...], halves: tuple[bool, ...], fillings: int, high: int | None
-) -> Iterator[tuple[tuple[int, ...], int]]:
-    """Every way to make so many fillings, with its total; none above `high`."""
-
-    def walk(index: int, left: int, total: int) -> Iterator[tuple[tuple[int, ...], int]]:
-        if index == len(sizes) - 1:
-            whole = total + left * sizes[index]
-            if (high is None or whole <= high) and not (halves[index] and left > 1):
-                yield (left,), whole
-            return
-        most = min(left, 1) if halves[index] else left
-        for count in range(most, -1, -1):
-            now = total + count * sizes[index]
-            if high is not None and now > high:
+def _reach(
+    levels: list[_Level],
+    effort: int,
+    sizes: tuple[int, ...],
+    efforts: tuple[int, ...],
+    high: int | None,
+) -> _Level:
+    """Every total that one more filling reaches with this effort; none above `high`."""
+    reached: _Level = {}
+    for index, (size, cost) in enumerate(zip(sizes, efforts, strict=True)):
+        if cost > effort:
+            continue
+        for (last, total), (kinds, counts) in levels[effort - cost].items():
+            now = total + size
+            if last > index or (high is not None and now > high):
                 continue
-            for rest, whole in walk(index + 1, left - count, now):
-                yield (count, *rest), whole
-
-    yield from walk(0, fillings, 0)
+            if cost > 1 and counts[index]:
+                continue  # a half is filled once at most
+            more = (*counts[:index], counts[index] + 1, *counts[index + 1 :])
+            state = (kinds + (counts[index] == 0), more)
+            have = reached.get((index, now))
+            if have is None or state < have:
+                reached[index, now] = state
+    return reached
 
 
 def _as_scoops(ordered: tuple[Scoop, ...], counts: tuple[int, ...]) -> Scoops:

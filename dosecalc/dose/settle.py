@@ -15,7 +15,15 @@ from dosecalc.catalog.recipe import Statement
 from dosecalc.catalog.site import Site
 from dosecalc.dose.deliver import Delivered, deliver
 from dosecalc.dose.need import Need
-from dosecalc.dose.plan import NARROW, Action, Tolerance, as_done, plan, tolerance_for
+from dosecalc.dose.plan import (
+    NARROW,
+    Action,
+    Tolerance,
+    as_done,
+    none_fits,
+    offer,
+    tolerance_for,
+)
 from dosecalc.dose.request import Request
 from dosecalc.dose.result import Finding
 from dosecalc.dose.scene import Scene, scene
@@ -121,20 +129,26 @@ def _fill(request: Request, asked: Need, part: Fraction, never_above: frozenset[
             return Tolerance(max(usual.below, NARROW.below), NARROW.above)
         return usual
 
-    actions = tuple(plan(amount, m, tools, tolerance(m)) for m, amount in amounts)
-    poor = [action.poor(tolerance(action.material)) for action in actions]
-    if asked.liquid is None or not any(poor):
-        return Filling(actions)
-    water = asked.statement.water
-    own = asked.statement.per if water is None else water.amount
-    made = batch(amounts, asked.liquid * part, own, tools, tolerance)
-    if made is not None:
-        return Filling(made.actions, made)
-    celsius = request.told.water
-    settled = []
-    for action, bad, (material, amount) in zip(actions, poor, amounts, strict=True):
-        way_round = stock(amount, material, tools, tolerance(material), celsius) if bad else None
-        settled.append(way_round or action)
+    offers = [offer(amount, m, tools, tolerance(m)) for m, amount in amounts]
+    poor = [
+        action is None or action.poor(tolerance(m))
+        for action, (m, _) in zip(offers, amounts, strict=True)
+    ]
+    if asked.liquid is not None and any(poor):
+        water = asked.statement.water
+        own = asked.statement.per if water is None else water.amount
+        made = batch(amounts, asked.liquid * part, own, tools, tolerance)
+        if made is not None:
+            return Filling(made.actions, made)
+    settled: list[Action] = []
+    for action, bad, (material, amount) in zip(offers, poor, amounts, strict=True):
+        way_round = None
+        if bad and asked.liquid is not None:
+            way_round = stock(amount, material, tools, tolerance(material), request.told.water)
+        chosen = way_round or action
+        if chosen is None:
+            raise none_fits(amount, material)
+        settled.append(chosen)
     return Filling(tuple(settled))
 
 

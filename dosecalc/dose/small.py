@@ -13,7 +13,7 @@ from fractions import Fraction
 from dosecalc.catalog.material import SOLID_FORMS, Material, is_volume
 from dosecalc.catalog.tools import Tools
 from dosecalc.dose.dissolve import solubility_at
-from dosecalc.dose.plan import Action, Tolerance, plan
+from dosecalc.dose.plan import Action, Tolerance, offer
 from dosecalc.say import Say
 from dosecalc.units.measure import GRAM, LITER, ML, Measure
 from dosecalc.units.show import number_text, show
@@ -71,13 +71,16 @@ def batch(
     tolerance : callable
         Material to `Tolerance`.
     """
+    if tools.jug is None:
+        return None
     for times in _TIMES:
         make = own * times
         if make <= filling or make > _MOST_BATCH:
             continue
         scale = make.amount_in(ML) / filling.amount_in(ML)
-        actions = [plan(asked * scale, m, tools, tolerance(m)) for m, asked in amounts]
-        if all(action.within for action in actions):
+        offers = [offer(asked * scale, m, tools, tolerance(m)) for m, asked in amounts]
+        actions = [action for action in offers if action is not None and action.within]
+        if len(actions) == len(offers):
             taken = tools.part_factor()
             return Batch(
                 make.to(LITER),
@@ -109,7 +112,9 @@ def stock(
     used = tuple(point for point in material.solubility if point.used)
     if not used or material.form not in SOLID_FORMS or material.insoluble:
         return None
-    grams = _grams(asked, material)
+    if tools.jug is None and tools.syringe is None:
+        return None
+    grams = _grams(asked, material, tools)
     if grams is None:
         return None
     most, _ = solubility_at(used, celsius)
@@ -118,10 +123,9 @@ def stock(
             whole = Measure(grams * times, GRAM)
             if whole.value / volume.amount_in(LITER) > most * _DISSOLVE_SHARE:
                 break
-            measured = plan(
-                whole if not is_volume(asked) else asked * times, material, tools, tolerance
-            )
-            if not measured.within:
+            amount = asked * times if is_volume(asked) else whole
+            measured = offer(amount, material, tools, tolerance)
+            if measured is None or not measured.within:
                 continue
             found = _taken(asked, measured, volume, grams, tools, tolerance)
             if found is not None:
@@ -129,12 +133,13 @@ def stock(
     return None
 
 
-def _grams(asked: Measure, material: Material) -> Fraction | None:
+def _grams(asked: Measure, material: Material, tools: Tools) -> Fraction | None:
+    """What the amount weighs, by the grower's own spoons where they were weighed."""
     if not is_volume(asked):
         return asked.amount_in(GRAM)
-    if material.density is None:
-        return None
-    return asked.amount_in(ML) * material.density.likely
+    own = tools.own_spoon(material.id)
+    density = material.density if own is None else own.factor
+    return None if density is None else asked.amount_in(ML) * density.likely
 
 
 def _taken(
@@ -167,6 +172,8 @@ def _taken(
         return None
     material = measured.material
     delivered = mass.by(portion).times(tools.part_factor())
+    if second:
+        delivered = delivered.times(tools.second_part_factor())
     nominal = Measure(mass.span().likely * portion, GRAM)
     return Action(
         material=material,

@@ -56,6 +56,13 @@ def _in(volume: Measure, strength: Measure) -> Measure:
     raise refuse("tank-strength")
 
 
+def _alike(one: Measure, other: Measure) -> tuple[Measure, Measure]:
+    """Two amounts of product of one kind, the second more than none; refuses anything else."""
+    if one.unit != other.unit or other.value <= 0:
+        raise refuse("tank-strength")
+    return one, other
+
+
 def top_up(left: Measure, left_strength: Measure, want: Measure, strength: Measure) -> TopUp:
     """Product and water that bring a rest to another volume and strength.
 
@@ -74,7 +81,7 @@ def top_up(left: Measure, left_strength: Measure, want: Measure, strength: Measu
     """
     if want < left:
         raise refuse("tank-too-full", left=show(left).both(), want=show(want).both())
-    have, need = _in(left, left_strength), _in(want, strength)
+    have, need = _alike(_in(left, left_strength), _in(want, strength))
     add = need - have
     if add.value < 0:
         least = (have / strength).to(LITER)
@@ -104,8 +111,8 @@ def thin(have: Measure, strength: Measure, wanted: Measure, tank: Measure | None
     DoseError
         When it is not too strong at all.
     """
-    amount = _in(have, strength)
-    if _in(have, wanted).amount_in(amount.unit) >= amount.value:
+    amount, less = _alike(_in(have, strength), _in(have, wanted))
+    if less.value >= amount.value:
         raise refuse("tank-not-strong")
     total = (amount / wanted).to(LITER)
     if tank is None or total <= tank:

@@ -8,6 +8,7 @@ import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from dosecalc.catalog.checking import validate
 from dosecalc.catalog.garden import Garden, read_garden
@@ -16,6 +17,7 @@ from dosecalc.catalog.tools import ToolsText, read_tools
 from dosecalc.errors import problems_text, refuse
 from dosecalc.faces.whole_file import write_whole
 
+_WHOLE = re.compile(r"[1-9]\d{0,3}", re.ASCII)
 _NAME = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
 _TOOL_KEYS = ("my_spoons", "spoons", "scale", "syringe", "jug")
 
@@ -56,7 +58,10 @@ def write_garden(file: Path, answers: Answers, *, replace: bool) -> None:
     if file.exists() and not replace:
         raise refuse("file-there", path=file)
     text = garden_text(answers)
-    data = tomllib.loads(text)
+    try:
+        data = tomllib.loads(text)
+    except tomllib.TOMLDecodeError:
+        raise refuse("setup-odd") from None
     if problems := validate("garden", data, str(file)):
         raise refuse("garden-problems", problems=problems_text(problems))
     garden = Garden(file, data)
@@ -75,17 +80,19 @@ def garden_text(answers: Answers) -> str:
         for key, value in (("name", answers.name), ("region", (answers.region or "").upper()))
         if value
     ]
+    sprayers: set[str] = set()
+    beds: set[str] = set()
     tools = [f"{k} = {_quoted(v)}" for k in _TOOL_KEYS if (v := answers.tools.get(k))]
     if tools:
         lines += ["", "[tools]", *tools]
     for text in answers.sprayers:
-        name, size = _named(text, "hand: 2 L")
+        name, size = _named(text, "hand: 2 L", sprayers)
         lines += ["", f"[sprayer.{name}]", f"size = {_quoted(size)}"]
     for text in answers.rows:
-        name, rest = _named(text, "beetroot-row: 40 m, spacing 45 cm")
+        name, rest = _named(text, "beetroot-row: 40 m, spacing 45 cm", beds)
         lines += ["", f"[bed.{name}]", *_measures(rest, "row", text)]
     for text in answers.beds:
-        name, rest = _named(text, "long-bed: 75 cm x 30 m, path 45 cm, rows 3")
+        name, rest = _named(text, "long-bed: 75 cm x 30 m, path 45 cm, rows 3", beds)
         lines += ["", f"[bed.{name}]", *_measures(rest, "bed", text)]
     return "\n".join(lines).lstrip("\n") + "\n"
 
@@ -94,11 +101,15 @@ def _quoted(text: str) -> str:
     return json.dumps(text, ensure_ascii=False)
 
 
-def _named(text: str, example: str) -> tuple[str, str]:
-    name, colon, rest = text.partition(":")
-    if not colon or not _NAME.fullmatch(name.strip()) or not rest.strip():
+def _named(text: str, example: str, taken: set[str]) -> tuple[str, str]:
+    """A name that is not taken yet, and what stands behind its colon."""
+    name, colon, rest = (part.strip() for part in text.partition(":"))
+    if not colon or not _NAME.fullmatch(name) or not rest:
         raise refuse("setup-name", text=text, example=example)
-    return name.strip(), rest.strip()
+    if name in taken:
+        raise refuse("setup-twice", text=name)
+    taken.add(name)
+    return name, rest
 
 
 _WORDS = {
@@ -112,10 +123,14 @@ def _measures(rest: str, kind: str, text: str) -> list[str]:
     """The size first, then words with their measures, commas between."""
     first, *others = (part.strip() for part in rest.split(","))
     lines = [f"{kind} = {_quoted(first)}"]
+    said: set[str] = set()
     for part in others:
         word, _, value = part.partition(" ")
         key = _WORDS[kind].get(word)
-        if key is None or not value or (key in _COUNTS and not value.isdecimal()):
+        if key in said:
+            raise refuse("setup-twice", text=word)
+        said.add(str(key))
+        if key is None or not value or (key in _COUNTS and not _WHOLE.fullmatch(value)):
             raise refuse("setup-word", text=text, known=", ".join(_WORDS[kind]))
         lines.append(f"{key} = {value if key in _COUNTS else _quoted(value)}")
     return lines
@@ -153,6 +168,14 @@ def save_calibration(
     if have is None and size is None:
         raise refuse("calibrate-save-size", text=name)
     document = tomlkit.parse(file.read_text("utf-8")) if file.exists() else tomlkit.document()
+    held = document.get("sprayer")
+    if isinstance(held, tomlkit.items.InlineTable):
+        # One line cannot take another sprayer: it becomes tables, at the end of the file.
+        comment = held.trivia.comment
+        document.remove("sprayer")
+        if comment:
+            document.add(tomlkit.comment(comment.lstrip("# ")))
+        document["sprayer"] = _as_tables(held.unwrap())
     sprayers = document.setdefault("sprayer", tomlkit.table(is_super_table=True))
     mine = sprayers.setdefault(name, tomlkit.table())
     if have is None:
@@ -166,3 +189,14 @@ def save_calibration(
     if problems := validate("garden", tomllib.loads(text), str(file)):
         raise refuse("garden-problems", problems=problems_text(problems))
     write_whole(file, text, replace=True)
+
+
+def _as_tables(sprayers: Mapping[str, Mapping[str, str]]) -> Any:
+    import tomlkit
+
+    tables = tomlkit.table(is_super_table=True)
+    for name, values in sprayers.items():
+        one = tomlkit.table()
+        one.update(values)
+        tables[name] = one
+    return tables

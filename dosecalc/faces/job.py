@@ -96,6 +96,11 @@ def tools_of(text: ToolsText, measures: System | None, garden_file: str | None =
     garden = read_garden(None if garden_file is None else Path(garden_file))
     known = garden.sprayer(text.sprayer or "")
     output = along = None
+    if known is None and text.sprayer is not None and not any(map(str.isdigit, text.sprayer)):
+        names = ", ".join(sorted(garden.data.get("sprayer", {}))) or "none"
+        raise refuse(
+            "garden-no-such", kind="sprayer", text=text.sprayer, option="--sprayer", known=names
+        )
     if known is not None:
         text = replace(text, sprayer=str(known["size"]))
         output = _calibrated(known, "output", "430 L/ha")
@@ -113,7 +118,10 @@ def tools_of(text: ToolsText, measures: System | None, garden_file: str | None =
 def _calibrated(known: Mapping[str, Any], key: str, example: str) -> Measure | None:
     if key not in known:
         return None
-    return read.quantity(str(known[key]), want=f"the sprayer's {key}", example=example)
+    found = read.quantity(str(known[key]), want=f"the sprayer's {key}", example=example)
+    if found.value <= 0:
+        raise refuse("read-positive", text=known[key], want=f"the sprayer's {key}", example=example)
+    return found
 
 
 def told_of(text: ToldText) -> Told:

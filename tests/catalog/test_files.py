@@ -10,7 +10,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from dosecalc.catalog import build, checking, files, lookup
@@ -444,6 +444,8 @@ VALUES = st.recursive(
 )
 
 
+# A loaded machine is slow to draw tables; what is tested is what becomes of them.
+@settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(st.dictionaries(st.sampled_from([*"abc", "name", "statement", "repeat", "crop"]), VALUES))
 def test_any_table_gives_problems_with_places(data: dict[str, object]) -> None:
     for kind in ("recipe", "material", "source", "limits"):

@@ -20,7 +20,7 @@ from dosecalc.catalog.told import Told, ToldText
 from dosecalc.catalog.tools import Tools, ToolsText
 from dosecalc.dose.conditions import Conditions, conditions
 from dosecalc.dose.deliver import Delivered
-from dosecalc.dose.result import LEVELS, Finding, Mix
+from dosecalc.dose.result import Finding, Mix
 from dosecalc.dose.scene import scene
 from dosecalc.faces import done, job
 from dosecalc.units.measure import GRAM, LITER, Measure
@@ -517,4 +517,69 @@ def test_a_repeat_wait_of_the_data_is_judged_when_the_last_time_was_told(
     )
     soon = [f for f in found.findings if f.why == "too-soon"]
     assert bool(soon) == stopped
-    assert all(LEVELS.index(f.level) <= LEVELS.index("caution") for f in soon)
+    # Remembered only, so that it cautions.
+    assert {f.level for f in soon} <= {"caution"}
+    assert all("10" in text(f) for f in soon)
+
+
+def again(recipe: str, site: SiteText, *after: str, **told: Any) -> list[Finding]:
+    found = job.run(job.Job(recipe, site, ToolsText(), ToldText(after=after, **told)))
+    return [f for f in found.findings if f.why == "too-soon"]
+
+
+TWO_LITRES = SiteText(spray_volume="2 L")
+
+
+@pytest.mark.parametrize(("days", "soon"), [(6, True), (7, False), (9, False)])
+def test_elsewhere_only_the_recipes_own_interval_runs(days: int, soon: bool) -> None:
+    """The quart recipe asks for seven days; the ten of the EU bind nobody else."""
+    for region in (None, "US"):
+        found = again("leaf-spray-quart", TWO_LITRES, f"baking soda {days} days", region=region)
+        assert levels(tuple(found)) == (["caution"] if soon else [])
+    assert again("leaf-spray-quart", TWO_LITRES, "borax 1 day") == []
+
+
+@pytest.mark.parametrize(
+    ("days", "crop", "wanted"),
+    [
+        (10, "apple", ["stop"]),
+        (27, "apple", ["stop"]),
+        (28, "apple", []),
+        (10, "tomato", ["caution"]),
+        (14, "tomato", []),
+    ],
+)
+def test_a_strong_repeat_wait_for_the_crop_stops_and_the_recipe_cautions(
+    days: int, crop: str, wanted: list[str]
+) -> None:
+    """28 days on tree fruit by an extension; the recipe itself asks for 14."""
+    found = again("epsom-leaf-fruit-tree", TWO_LITRES, f"Epsom salt {days} days", crop=crop)
+    assert levels(tuple(found)) == wanted
+    if wanted == ["stop"]:
+        assert "28" in text(found[0])
+
+
+def test_a_recipe_without_an_interval_of_its_own_runs_none() -> None:
+    assert again("boron-drench", SiteText(row="40 m"), "borax 3 days", crop="beet") == []
+
+
+def test_one_of_two_materials_given_too_soon_is_enough() -> None:
+    found = again("leaf-spray-oil", TWO_LITRES, "baking soda 2 days")
+    assert [f.about for f in found] == ["sodium-bicarbonate"]
+
+
+@pytest.mark.parametrize(("already", "wanted"), [(None, []), ("1", ["caution"])])
+def test_one_more_than_the_recipe_allows_is_a_caution(
+    already: str | None, wanted: list[str]
+) -> None:
+    """The boron drench is for once in a crop."""
+    found = job.run(
+        job.Job(
+            "boron-drench",
+            SiteText(row="40 m"),
+            ToolsText(),
+            ToldText(crop="beet", already=already),
+        )
+    )
+    assert [f.level for f in found.findings if f.why == "too-often"] == wanted
+    assert any("crop" in say.english() for say in found.waits)

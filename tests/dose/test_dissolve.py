@@ -105,6 +105,7 @@ RECIPE = Recipe(
     placement="soil-drench", setting=(), crops=(), not_on=(), when="", statements=(), repeat=None,
     order=(), cautions=(), sources=(), practice=True, caveat="",
 )  # fmt: skip
+HAIR = Fraction(1, 1000)
 JUG = Fraction(95, 100)  # a jug may be 5 % short of its mark
 
 
@@ -153,6 +154,7 @@ def test_too_strong_is_a_stop_and_maybe_too_strong_a_caution(
         assert one.likely is not None
         assert one.limit is not None
         assert (one.likely.value, one.limit.value) == (per_litre, 100)
+        assert one.ratio == per_litre / 100
 
 
 def test_the_spread_of_the_hand_counts() -> None:
@@ -173,7 +175,8 @@ def test_figures_that_are_set_aside_do_not_judge_but_are_shown() -> None:
     doubtful = replace(SALT, solubility=(point(10, 100), point(11, 1, used=False)))
     assert levels(judged(Fraction(900), material=doubtful)) == []
     (stop,) = judged(Fraction(1100), material=doubtful)
-    assert "page-11" in stop.say.english()
+    assert "page-11, not used" in stop.say.english()
+    assert "page-10, not used" not in stop.say.english()
     only = replace(SALT, solubility=(point(10, 1, used=False),))
     assert judged(Fraction(900), material=only) == ()
 
@@ -189,11 +192,39 @@ def test_what_makes_a_suspension_or_is_a_liquid_is_not_asked_to_dissolve() -> No
     assert judged(Fraction(10**6), litres=None) == ()
 
 
+def test_what_has_no_known_weight_is_not_called_too_strong() -> None:
+    view = scene(
+        RECIPE, (), Site(), Tools(), Told(), Measure(Fraction(1), LITER),
+        (Delivered(SALT, None, Est.of(Measure(Fraction(9), LITER)), "spooned"),),
+    )  # fmt: skip
+    assert all(f.level not in ("stop", "over") for f in dissolving(view))
+
+
 def test_outside_the_measured_temperatures_is_said() -> None:
     (cold,) = judged(Fraction(1200), celsius=2)
     (inside,) = judged(Fraction(1200), celsius=10)
     assert "outside" in cold.say.english()
     assert "outside" not in inside.say.english()
+
+
+@pytest.mark.parametrize(
+    ("per_litre", "wanted"),
+    [(Fraction(25), []), (25 + HAIR, ["caution"]), (Fraction(90), ["caution"])],
+)
+def test_colder_than_measured_a_quarter_of_the_figure_is_passed_over(
+    per_litre: Fraction, wanted: list[str]
+) -> None:
+    """Cooling takes the steepest salts of the catalog to a quarter (from memory)."""
+    assert levels(judged(per_litre * 10, celsius=9)) == wanted
+    assert judged(per_litre * 10, celsius=10) == ()
+    assert judged(per_litre * 10, celsius=21) == ()
+
+
+def test_freezing_water_is_named_as_such() -> None:
+    (stop,) = judged(Fraction(5000), celsius=0)
+    assert " 0 C" in stop.say.english()
+    assert " 0 C" in stop.scope
+    assert "500 g/L" in stop.say.english()
 
 
 def test_the_water_it_would_need_is_named_and_is_enough() -> None:

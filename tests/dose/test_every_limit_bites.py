@@ -15,7 +15,7 @@ from typing import Any, get_args
 import pytest
 
 from dosecalc.catalog import files, lookup, schema
-from dosecalc.catalog.crops import GENERAL, Crop, crops
+from dosecalc.catalog.crops import GENERAL, Crop, crops, find_crop
 from dosecalc.catalog.limit import Limit, read_limits
 from dosecalc.catalog.material import Content, Material, exact_factor
 from dosecalc.catalog.recipe import Recipe
@@ -265,11 +265,14 @@ def _data_read_once() -> Iterator[None]:
 
 # Just below, at, just above, far below, far above.
 
-STEPS = (Fraction(1, 1000), 1 - PPM, Fraction(1), 1 + PPM, Fraction(3))
+STEPS = {
+    "far below": Fraction(1, 1000), "not close": CLOSE, "close": CLOSE + PPM, "below": 1 - PPM,
+    "at": Fraction(1), "above": 1 + PPM, "far above": Fraction(3),
+}  # fmt: skip
 
 
 @by_id(MEASURED)
-@pytest.mark.parametrize("times", STEPS, ids=["far below", "below", "at", "above", "far above"])
+@pytest.mark.parametrize("times", STEPS.values(), ids=STEPS)
 def test_a_limit_judges_each_side_of_its_figure(limit: Limit, times: Fraction) -> None:
     finding = trial(limit, times).of_limit()
     assert level(finding) == deserved(limit, times)
@@ -520,6 +523,88 @@ def test_a_row_gives_the_area_only_with_its_spacing(limit: Limit) -> None:
     alone = trial(limit, 3, site=Site(row_length=ROW))
     assert alone.of_limit() is None
     assert any(f.why == "not-told" for f in alone.found())
+
+
+# Bases that no shipped limit judges over yet, and more than one material of a kind.
+
+FEED = next(limit for limit in MEASURED if limit.id == "n-turf-application")
+"""A limit on nitrogen in any placement, whose basis is changed below."""
+
+
+@pytest.mark.parametrize(
+    ("per", "site", "basis", "unit"),
+    [
+        ("band area", *ON["band area"], (("gram", 1), ("meter", -2))),
+        ("medium volume", *ON["medium volume"], (("gram", 1), ("liter", -1))),
+        ("plant", *ON["plant"], (("gram", 1), ("plant", -1))),
+        ("plant", Site(pots=8), Measure(Fraction(8), (("pot", 1),)), (("gram", 1), ("pot", -1))),
+    ],
+    ids=["band", "medium", "plants", "pots"],
+)
+def test_other_bases_are_held_alike(
+    per: str, site: Site, basis: Measure, unit: tuple[tuple[str, int], ...]
+) -> None:
+    figure = Measure(Fraction(7), tuple(sorted(unit)))
+    limit = replace(FEED, id=f"trial-{per}", per=per, limit=figure)
+    for times, wanted in ((1 - PPM, "within"), (Fraction(1), "within"), (1 + PPM, "over")):
+        mass = Est.of((figure * times * basis / QUARTER).to(GRAM))
+        made = trial(FEED, site=site).view()
+        some = (replace(made.delivered[0], mass=mass),)
+        view = scene(made.recipe, (), site, Tools(), made.told, None, some)
+        (finding,) = (f for f in judge([limit], view) if f.id == limit.id)
+        assert finding.level == wanted
+    for bare in (Site(), Site(area=AREA), Site(row_length=ROW)):
+        view = scene(made.recipe, (), bare, Tools(), made.told, None, some)
+        assert [f.why for f in judge([limit], view)] == ["not-told"]
+
+
+def test_two_of_a_kind_are_counted_together_or_not_at_all() -> None:
+    limit = next(one for one in MEASURED if one.id == "lime-garden-application")
+    view = trial(limit, Fraction(6, 10)).view()
+    (first,) = view.delivered
+    second = replace(first, material=replace(first.material, id="saltmarsh-lime"))
+    both = replace(view, delivered=(first, second))
+    (finding,) = (f for f in judge([limit], both) if f.id == limit.id)
+    assert (finding.ratio, finding.level) == (Fraction(12, 10), "over")
+    for delivered in ((first, replace(second, mass=None)), (replace(first, mass=None), second)):
+        untold = judge([limit], replace(view, delivered=delivered))
+        assert [f.why for f in untold if f.about == limit.of] == ["not-told"]
+
+
+@pytest.mark.parametrize(
+    ("setting", "site", "told", "crops_of_recipe", "of_recipe", "wanted"),
+    [
+        (None, Site(), None, (), (), {"field", "garden"}),
+        (None, Site(), None, (), ("greenhouse",), {"greenhouse"}),
+        (None, Site(), None, ("lawn",), (), {"turf"}),
+        (None, Site(), None, ("lawn",), ("garden",), {"garden"}),
+        (None, Site(), "lawn", (), ("garden",), {"turf"}),
+        (None, Site(), "leek", (), ("garden",), {"garden"}),
+        (None, Site(), "leek", (), (), {"field", "garden"}),
+        (None, Site(pots=3), None, (), ("garden",), {"container"}),
+        (None, Site(medium_volume=WATER), "leek", (), (), {"container"}),
+        ("tree", Site(pots=3), "lawn", (), ("garden",), {"tree"}),
+    ],
+)
+def test_where_it_is_follows_from_what_was_told(
+    setting: str | None,
+    site: Site,
+    told: str | None,
+    crops_of_recipe: tuple[str, ...],
+    of_recipe: tuple[str, ...],
+    wanted: set[str],
+) -> None:
+    crop = None if told is None else find_crop(told)
+    view = scene(
+        replace(recipe("broadcast"), setting=of_recipe),
+        tuple(find_crop(name) for name in crops_of_recipe),
+        site,
+        Tools(),
+        Told(crop=crop, setting=setting),
+        None,
+        (),
+    )
+    assert view.settings == wanted
 
 
 # Lowest useful rates and figures that only compare.

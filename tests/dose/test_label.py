@@ -178,6 +178,11 @@ def test_below_the_lowest_rate_is_a_note(bench: Bench, lowest: str, wanted: list
     assert found.worst not in ("stop", "over", "caution")
 
 
+def test_a_lowest_rate_over_what_is_not_there_is_silent(bench: Bench) -> None:
+    found = bench.sulfur('lowest = "20 g/L"', water=None)
+    assert [f for f in found.findings if f.grade == "label"] == []
+
+
 # Least water.
 
 
@@ -200,6 +205,19 @@ def test_too_little_water_is_a_stop(
     stops = [f for f in found.findings if f.why == "label-water"]
     assert [f.level for f in stops] == (["stop"] if stopped else [])
     assert (found.worst == "stop") == stopped
+
+
+def test_without_the_ground_the_least_water_per_area_is_not_guessed(bench: Bench) -> None:
+    found = done.run(
+        done.Done(
+            ("20 g wettable sulfur",),
+            SiteText(),
+            ToolsText(),
+            water="1 L",
+            labels=(bench.label('least_water = "9000 L/ha"'),),
+        )
+    )
+    assert [f for f in found.findings if f.why == "label-water"] == []
 
 
 # Crops.
@@ -254,9 +272,32 @@ def test_the_recipes_own_crop_is_held_against_the_label_when_none_was_told(bench
         )
         return job.run(asked)
 
-    assert [f for f in found('not_on = ["apple"]').findings if f.why == "label-crop"] != []
+    stops = [f for f in found('not_on = ["apple"]').findings if f.why == "label-crop"]
+    assert [f.level for f in stops] == ["stop"]
     assert [f for f in found('crops = ["rose"]').findings if f.why == "label-crop"] != []
     assert [f for f in found('crops = ["apple"]').findings if f.why == "label-crop"] == []
+
+
+def test_a_recipe_for_several_crops_cautions_where_the_label_bars_one(bench: Bench) -> None:
+    def found(rest: str) -> list[str]:
+        head = 'product = "Saltmarsh soda"\nmaterial = "sodium-bicarbonate"\n'
+        asked = job.Job(
+            "leaf-spray-quart",  # for rose, squash, cucumber and pumpkin
+            SiteText(spray_volume="2 L"),
+            ToolsText(),
+            labels=(bench.label(rest, head),),
+        )
+        return [f.level for f in job.run(asked).findings if f.why == "label-crop"]
+
+    assert found('not_on = ["rose"]') == ["caution"]
+    assert found('crops = ["apple"]') == ["stop"]
+    assert found('crops = ["rose", "squash", "cucumber", "pumpkin"]') == []
+
+
+def test_where_no_crop_is_known_the_label_bars_none(bench: Bench) -> None:
+    found = bench.sulfur('crops = ["rose"]')
+    assert [f for f in found.findings if f.why == "label-crop"] == []
+    assert any(a.what.key == "assume-crop" for a in found.assumed)
 
 
 # Times, season, interval.
@@ -302,6 +343,60 @@ def test_earlier_doses_do_not_count_against_the_rate_of_one(bench: Bench) -> Non
 def test_an_interval_that_is_not_over_is_a_stop(bench: Bench, days: int, stopped: bool) -> None:
     found = bench.sulfur('interval = "7 days"', after=(f"wettable sulfur {days} days",))
     assert (found.worst == "stop") == stopped
+
+
+def test_the_interval_of_another_product_does_not_run(bench: Bench) -> None:
+    head = 'product = "Saltmarsh oil"\nmaterial = "horticultural-oil"\n'
+    after = ("wettable sulfur 20 days",)
+    found = bench.sulfur('interval = "60 days"', head=head, after=after)
+    assert [f for f in found.findings if f.why == "too-soon"] == []
+    without = bench.sulfur('harvest_wait = "60 days"', after=after)
+    assert [f for f in without.findings if f.why == "too-soon"] == []
+
+
+def test_the_graver_of_two_intervals_judges_and_the_longer_is_told(bench: Bench) -> None:
+    """A label of five days is a stop beside the recipe's own seven, which only caution."""
+    head = 'product = "Saltmarsh soda"\nmaterial = "sodium-bicarbonate"\n'
+
+    def soon(days: int) -> list[Finding]:
+        asked = job.Job(
+            "leaf-spray-quart",
+            SiteText(spray_volume="2 L"),
+            ToolsText(),
+            ToldText(after=(f"baking soda {days} days",)),
+            labels=(bench.label('interval = "5 days"', head),),
+        )
+        return [f for f in job.run(asked).findings if f.why == "too-soon"]
+
+    assert [f.level for f in soon(3)] == ["stop"]
+    assert dict(soon(3)[0].say.args)["longest"] == "7"
+    assert [f.level for f in soon(6)] == ["caution"]
+    assert soon(7) == []
+
+
+def test_only_numbers_of_times_in_scope_are_said_as_waits(bench: Bench) -> None:
+    """Four sprays of calcium chloride are a rule for tomatoes."""
+
+    def waits(crop: str, material: str = "calcium chloride flake") -> str:
+        found = done.run(
+            done.Done(
+                (f"20 g {material}",),
+                SiteText(),
+                ToolsText(),
+                water="10 L",
+                placement="foliar",
+                told=ToldText(crop=crop),
+            )
+        )
+        return " ".join(say.english() for say in found.waits)
+
+    assert "4 times" in waits("tomato")
+    assert "times" not in waits("pear")
+    # Two sprays of Epsom salt are a figure that does not judge, so that no rule is made of it.
+    assert "twice" not in waits("apple", "Epsom salt")
+    assert "times" not in waits("apple", "Epsom salt")
+    rates = bench.sulfur('highest = "5 kg/ha"\nmost_season = "9 kg/ha"')
+    assert "times" not in " ".join(say.english() for say in rates.waits)
 
 
 def test_the_waits_of_the_label_are_said_first(bench: Bench) -> None:

@@ -119,6 +119,8 @@ def test_without_row_spacing_the_area_figure_is_said_to_be_untold() -> None:
     found = drench()
     untold = [f for f in found.findings if f.why == "not-told" and f.about == "B"]
     assert [f.level for f in untold] == ["caution"]
+    assert "--row-spacing" in untold[0].say.english()
+    assert "density" not in untold[0].say.english()
     assert found.worst == "over"
 
 
@@ -560,6 +562,9 @@ def test_one_spoon_of_unknown_density_alone_is_said_to_be_untold() -> None:
     found = check("2 US tbsp disodium octaborate", area="10 m2", told=BEET)
     untold = [f for f in found.findings if f.about == "B"]
     assert [(f.level, f.why) for f in untold] == [("caution", "not-told")]
+    # The ground was told: what is missing is the density, and that is what is asked for.
+    assert "density" in untold[0].say.english()
+    assert "--area" not in untold[0].say.english()
 
 
 def test_a_weighed_soap_is_not_taken_for_a_volume_of_it() -> None:
@@ -567,7 +572,9 @@ def test_a_weighed_soap_is_not_taken_for_a_volume_of_it() -> None:
     assert lookup.material("liquid-soap").density is None
     found = check("30 g liquid soap", water="1 L")
     assert [f for f in found.findings if f.id == "liquid-soap-strength"] == []
-    assert [f.why for f in found.findings if f.about == "liquid-soap"] == ["not-told"]
+    (untold,) = (f for f in found.findings if f.about == "liquid-soap")
+    assert untold.why == "not-told"
+    assert "density" in untold.say.english()
     poured = finding(check("30 mL liquid soap", water="1 L"), "liquid-soap-strength")
     assert poured.ratio == Fraction(30, 25)
 
@@ -599,6 +606,18 @@ def test_copper_is_never_said_to_wash_out() -> None:
     text = " ".join(line.english() for line in found.rescue)
     assert "does not wash out" in text
     assert "deeply and slowly" not in text
+
+
+def test_what_was_forbidden_altogether_is_too_much_as_well() -> None:
+    found = check("5 g borax", area="10 m2", told=ToldText(crop="beans"))
+    assert found.worst == "stop"
+    assert any(line.key == "rescue" for line in found.rescue)
+
+
+def test_a_stop_for_another_reason_offers_no_rescue_for_too_much() -> None:
+    undissolved = check("6 g borax", water="50 mL", area="10 m2", told=BEET)
+    assert [f.why for f in undissolved.findings if f.level == "stop"] == ["dissolving"]
+    assert undissolved.rescue == ()
 
 
 def test_where_nothing_was_too_much_no_rescue_is_offered() -> None:

@@ -38,7 +38,12 @@ MARK = (Fraction(95, 100), Fraction(105, 100))
 SCALE_SHARE = Fraction(1, 1000)
 HALF_BY_EYE = (Fraction(85, 100), Fraction(115, 100))  # common practice, no source
 US_TEASPOON = Fraction(231) * Fraction("2.54") ** 3 / 768  # mL, NIST Handbook 44
-TEASPOON = {"US": US_TEASPOON, "metric": Fraction(5), "Australian": Fraction(5)}
+SPOON_OF = {
+    "US": {"teaspoon": US_TEASPOON, "tablespoon": US_TEASPOON * 3},
+    "metric": {"teaspoon": Fraction(5), "tablespoon": Fraction(15)},
+    "Australian": {"teaspoon": Fraction(5), "tablespoon": Fraction(20)},
+}
+HALF = re.compile(r"one half level (teaspoon|tablespoon)")
 K_IN_K2O = Fraction("39.098") * 2 / (Fraction("39.098") * 2 + Fraction("15.999"))  # CIAAW 2021
 P_IN_P2O5 = Fraction("30.974") * 2 / (Fraction("30.974") * 2 + Fraction("15.999") * 5)
 OXIDES = {"K2O": ("K", K_IN_K2O), "P2O5": ("P", P_IN_P2O5)}
@@ -187,7 +192,10 @@ def one_measure(
     if what == "do-spoon":
         # A spoon filled half by eye errs with the eye as well as with the spoon.
         words = dict(item.say.args)
-        half = TEASPOON[words["whose"]] / 2 if "one half" in words["spoons"] else Fraction(0)
+        half = sum(
+            (SPOON_OF[words["whose"]][name] / 2 for name in HALF.findall(words["spoons"])),
+            Fraction(0),
+        )
         mls = ((mls - half) + half * draw.mark("half", HALF_BY_EYE)) * draw.mark("spoon")
     elif what in ("do-jug", "do-syringe"):
         mls *= draw.mark(what.removeprefix("do-"))

@@ -142,8 +142,10 @@ def test_the_graver_rule_judges_and_every_source_is_named() -> None:
     assert "Reason grave." in text(found[0])
     for name in ("mild", "grave", "also"):
         assert f"Office {name}" in text(found[0])
+    assert "must not" in text(found[0])
     weaker = meeting(pairs, view(ALPHA, BETA), ())
     assert levels(weaker) == ["caution"]
+    assert "must not" not in text(weaker[0])
     assert "Office grave" not in text(weaker[0])
 
 
@@ -230,6 +232,8 @@ def test_which_came_first_matters_where_the_source_says_so(
     rule = wait(first=first)  # a is alpha, b is beta
     assert bool(after(3, rule, before=ALPHA, now=BETA)) == a_first
     assert bool(after(3, rule, before=BETA, now=ALPHA)) == b_first
+    for before, now in ((ALPHA, GAMMA), (BETA, GAMMA), (GAMMA, ALPHA), (GAMMA, BETA)):
+        assert after(3, rule, before=before, now=now) == ()
 
 
 def test_the_longest_strong_wait_governs_and_each_source_keeps_its_own() -> None:
@@ -240,12 +244,17 @@ def test_the_longest_strong_wait_governs_and_each_source_keeps_its_own() -> None
         wait("web", 60, grade="hobby"),
         wait("over", 5),
     )
-    (found,) = after(10, *rules)
+    (found,) = after(10, *rules, pair("tank"))
     assert found.level == "stop"
     assert found.source == "page-long"
     said = text(found)
     for rule in rules:
-        assert f"{rule.days} days by {rule.source.cite()}" in said
+        # What is over already is named too, and marked.
+        over = " (over)" if rule.days <= 10 else ""
+        assert f"{rule.days} days by {rule.source.cite()}{over}" in said
+    assert said.count("(over)") == 2
+    # A rule for the tank has no days and no word here.
+    assert "Office tank" not in said
     # Weak sources alone are left from day 30 on.
     (rest,) = after(40, *rules)
     assert (rest.level, rest.source) == ("caution", "page-web")
@@ -383,6 +392,15 @@ def test_a_sprayer_that_held_weedkiller_is_a_stop_until_it_is_rinsed(recipe: str
             )
         )
 
+    spread = job.run(
+        job.Job(
+            "wood-ash-yearly",
+            SiteText(area="22 m2"),
+            ToolsText(),
+            ToldText(sprayer_held="herbicide residue"),
+        )
+    )
+    assert [f for f in spread.findings if f.why == "sprayer"] == []
     stop = [f for f in made("herbicide residue").findings if f.why == "sprayer"]
     assert [f.level for f in stop] == ["stop"]
     assert "rinse" in text(stop[0])

@@ -120,7 +120,7 @@ LISTED: list[tuple[tuple[str, ...], str]] = [
     (("mix", "boron-drench", "--row", "999999 km"), "beyond anything"),
     (("mix", "feed-5-10-10-broadcast", "--area", "0 m2"), "more than zero"),
     (("mix", "leaf-spray-oil", "--sprayer", "0 L"), "more than zero"),
-    (("mix", "leaf-spray-oil", "--sprayer", "999999 L"), "beyond anything"),
+    (("mix", "leaf-spray-oil", "--sprayer", "999999 L"), "no size"),
     (("mix", "leaf-spray-oil", "--spray-volume", "15 L", "--sprayer", "1 mL"), "more than anyone"),
     (("mix", "starter-drench", "--plants", "0"), "whole number from 1"),
     (("mix", "starter-drench", "--plants", "999999999"), "whole number from 1"),

@@ -84,9 +84,13 @@ def _print(
         from pathlib import Path
 
         from dosecalc.faces.garden_file import save_calibration
+        from dosecalc.units.measure import exact_text
 
         save_calibration(
-            Path(meta["save"]), meta.get("sprayer_name"), face.garden_lines(found), tank
+            Path(meta["save"]),
+            meta.get("sprayer_name"),
+            face.garden_lines(found),
+            None if tank is None else exact_text(reader.one(TANK, tank)),
         )
     click.echo(face.as_json(found, load) if as_json else face.render(found, load))
 
