@@ -346,6 +346,8 @@ SENTENCES: dict[str, str] = {
     "instead-crop": "Beans, peas, strawberries and seedlings are hurt sooner: --crop.",
     "assume-water": "Water temperature",
     "instead-water": "Yours: --water-temperature.",
+    "not-told-water": 'How much water this spray goes out in. Add --spray-volume ("5 L" or'
+    ' "400 L/ha"), or a calibrated sprayer.',
     "not-counted": "What {name} supplies: its density is not known, so it is left out of the"
     " figures. Weigh it.",
     "not-told-region": "The law of the place: add --region (EU, US, UK, CA, AU, NZ).",

@@ -7,9 +7,10 @@ from fractions import Fraction
 
 from dosecalc.catalog.rules import Law, Rules, Wait, Weather
 from dosecalc.catalog.source import Source
+from dosecalc.dose.need import SPRAYED
 from dosecalc.dose.result import LEVELS, Finding
 from dosecalc.dose.scene import Scene
-from dosecalc.dose.together import SPRAYED, capped
+from dosecalc.dose.together import capped
 from dosecalc.dose.wording import how_often
 from dosecalc.say import Say
 from dosecalc.units.show import rounded, show

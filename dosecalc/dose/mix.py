@@ -13,7 +13,14 @@ from dosecalc.catalog.tools import Tools
 from dosecalc.dose import tankfuls
 from dosecalc.dose.compare import statement_findings
 from dosecalc.dose.deliver import asked_span, strength, supplies
-from dosecalc.dose.need import Need, NeedAmount, choose_statement, need, system_word
+from dosecalc.dose.need import (
+    SPRAYED,
+    Need,
+    NeedAmount,
+    choose_statement,
+    need,
+    system_word,
+)
 from dosecalc.dose.plan import Action
 from dosecalc.dose.request import Request
 from dosecalc.dose.result import (
@@ -73,7 +80,7 @@ def mix(request: Request) -> Mix:
             *statement_findings(recipe, statement, request.materials),
         ),
         assumed=(*assumed, *verdict.assumed),
-        not_told=(*_not_told(site), *verdict.not_told),
+        not_told=(*_not_told(request, asked), *verdict.not_told),
         when_not=verdict.when_not,
         waits=verdict.waits,
         rescue=verdict.rescue if request.done else (),
@@ -120,7 +127,8 @@ def _amounts(
     itself = any(item.material.id == IRRIGATION_WATER for item in asked.amounts)
     if liquid is not None and not itself:
         litres = liquid.to(LITER)
-        key = "water-up-to" if asked.statement.basis == "spray volume" else "water"
+        sprayed = asked.statement.water is None
+        key = "water-up-to" if sprayed else "water"
         grams = Measure(litres.value * 1000, GRAM)
         found.append(
             Amount(
@@ -270,10 +278,14 @@ def _density_used(item: NeedAmount, actions: list[Action]) -> bool:
     )
 
 
-def _not_told(site: Site) -> tuple[Say, ...]:
+def _not_told(request: Request, asked: Need) -> tuple[Say, ...]:
+    site = request.site
+    lines = []
     if site.row_length is not None and site.judged_area is None:
-        return (Say.of("not-told-spacing"),)
-    return ()
+        lines.append(Say.of("not-told-spacing"))
+    if asked.liquid is None and request.recipe.placement in SPRAYED and not request.done:
+        lines.append(Say.of("not-told-water"))
+    return tuple(lines)
 
 
 def _sources(request: Request, asked: Need, cited: tuple[Source, ...]) -> tuple[Source, ...]:

@@ -27,6 +27,9 @@ from dosecalc.units.measure import (
 from dosecalc.units.show import show
 from dosecalc.units.words import SYSTEM_WORD, System
 
+SPRAYED = frozenset({"foliar", "dormant-spray"})
+"""Placements that are sprayed, so that their liquid is a spray volume."""
+
 
 @dataclass(frozen=True, slots=True)
 class NeedAmount:
@@ -162,6 +165,9 @@ def need(
             if liquid_is == "strength":
                 raise refuse("water-strength", text=exact_text(water))
             liquid = water
+    elif recipe.placement in SPRAYED and statement.basis != "spray volume":
+        liquid = water or _spray_on(site, tools, assumed)
+        liquid_is = "vehicle"
     elif water is not None:
         raise refuse("water-none", text=exact_text(water))
     amounts = tuple(
@@ -171,8 +177,8 @@ def need(
     return Need(statement, factor, amounts, liquid, liquid_is, tuple(assumed))
 
 
-def _spray_total(site: Site, tools: Tools, assumed: list[Assumed]) -> Measure:
-    """How much spray the site needs, before anything goes into it."""
+def _spray_on(site: Site, tools: Tools, assumed: list[Assumed]) -> Measure | None:
+    """The spray that this site takes, as told or as calibrated; None when neither was told."""
     ground = site.ground
     if site.spray is not None and site.spray.is_a(VOLUME):
         return site.spray.to(LITER)
@@ -183,9 +189,8 @@ def _spray_total(site: Site, tools: Tools, assumed: list[Assumed]) -> Measure:
         return (site.spray * ground).to(LITER)
     if tools.output is not None and site.band_area is not None:
         assumed.append(_calibrated(tools.output))
-        assumed.append(
-            Assumed(Say.of("assume-band"), show(site.band_area).metric, Say.of("instead-one-tank"))
-        )
+        shown = show(site.band_area).metric
+        assumed.append(Assumed(Say.of("assume-band"), shown, Say.of("instead-one-tank")))
         return (tools.output * site.band_area).to(LITER)
     if tools.output is not None and ground is not None:
         assumed.append(_calibrated(tools.output))
@@ -194,7 +199,15 @@ def _spray_total(site: Site, tools: Tools, assumed: list[Assumed]) -> Measure:
     if tools.along_row is not None and site.row_length is not None:
         assumed.append(_calibrated(tools.along_row))
         return (tools.along_row * site.row_length).to(LITER)
-    if ground is not None or site.row_length is not None or site.plants is not None:
+    return None
+
+
+def _spray_total(site: Site, tools: Tools, assumed: list[Assumed]) -> Measure:
+    """How much spray is made up: for the site, else one filling of the sprayer."""
+    told = _spray_on(site, tools, assumed)
+    if told is not None:
+        return told
+    if site.ground is not None or site.row_length is not None or site.plants is not None:
         raise refuse("need-spray-volume")
     if tools.sprayer is not None:
         assumed.append(

@@ -14,7 +14,7 @@ from dosecalc.catalog.material import Material
 from dosecalc.catalog.recipe import Statement
 from dosecalc.catalog.site import Site
 from dosecalc.dose.deliver import Delivered, deliver
-from dosecalc.dose.need import Need
+from dosecalc.dose.need import SPRAYED, Need
 from dosecalc.dose.plan import (
     NARROW,
     Action,
@@ -28,7 +28,6 @@ from dosecalc.dose.request import Request
 from dosecalc.dose.result import Finding
 from dosecalc.dose.scene import Scene, scene
 from dosecalc.dose.small import Batch, batch, stock
-from dosecalc.dose.together import SPRAYED
 from dosecalc.dose.verdict import Verdict, pass_judgement
 from dosecalc.say import Say
 from dosecalc.units.show import rounded

@@ -6,11 +6,11 @@ from collections.abc import Callable
 
 from dosecalc.catalog.material import Material
 from dosecalc.catalog.rules import Pair
+from dosecalc.dose.need import SPRAYED
 from dosecalc.dose.result import LEVELS, Finding
 from dosecalc.dose.scene import Scene
 from dosecalc.say import Say
 
-SPRAYED = frozenset({"foliar", "dormant-spray"})
 _SPRAY_TRAITS = frozenset({"trait:sulfur", "trait:oil", "lime-sulfur", "trait:copper"})
 
 

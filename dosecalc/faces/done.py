@@ -179,7 +179,8 @@ def _placement(done: Done, basis: str, water: Measure | None) -> str:
     if basis == "spray volume":
         return "foliar"
     if water is None:
-        return "mixed-in" if basis in ("medium volume", "pot") else "broadcast"
+        dry = {"medium volume": "mixed-in", "pot": "mixed-in", "row length": "band"}
+        return dry.get(basis, "broadcast")
     return "row-drench" if basis == "row length" else "soil-drench"
 
 

@@ -101,7 +101,11 @@ class Stuff:
 
 
 def asked(
-    statement: dict[str, Any], system: str, site: dict[str, F], stuff: dict[str, Stuff]
+    statement: dict[str, Any],
+    system: str,
+    site: dict[str, F],
+    stuff: dict[str, Stuff],
+    sprayed: bool = False,
 ) -> Any:
     """(material, amount, upper end or None, whether a mass) of each ingredient, and the liquid."""
     basis = statement["basis"]
@@ -122,7 +126,8 @@ def asked(
         found.append((item["material"], values[0], values[1] if values[1:] else None, mass))
     if "water" in statement:
         return found, amount(statement["water"]["amount"], system)[0] * times
-    return found, site[basis] if basis == "spray volume" else None
+    # What is sprayed at a rate per area goes out in the spray that the site takes.
+    return found, site.get("spray volume") if sprayed or basis == "spray volume" else None
 
 
 def delivered(measured: list[tuple[Stuff, F, bool]]) -> dict[str, F]:

@@ -260,10 +260,11 @@ def out_of(id: str, site: Ground, system: str | None) -> dict[str, Any]:
     return dump(mix(request))
 
 
-def reckon(statement: dict[str, Any], words: str, site: Ground) -> Any:
+def reckon(statement: dict[str, Any], words: str, site: Ground, placement: str) -> Any:
     """What the reckoner makes of a statement, None where a word is not that system's."""
+    sprayed = placement in ("foliar", "dormant-spray")
     try:
-        return reckoner.asked(statement, words, site.bases, STUFF)
+        return reckoner.asked(statement, words, site.bases, STUFF, sprayed)
     except KeyError:
         return None
 
@@ -279,7 +280,7 @@ def test_every_figure_of_every_reading_on_every_site(id: str) -> None:
             for statement, words in readings(recipe, system):
                 if not fits(statement, site) or system in refused:
                     continue
-                found = reckon(statement, words, site)
+                found = reckon(statement, words, site, recipe["placement"])
                 if found is None:
                     # A word that this system does not have: a refusal, not another system's word.
                     with pytest.raises(DoseError, match="there is no"):
