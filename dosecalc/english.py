@@ -1,6 +1,6 @@
 """The English sentences. One key, one sentence; arguments in braces."""
 
-from dosecalc import english_calibrate
+from dosecalc import english_calibrate, english_prose
 
 SENTENCES: dict[str, str] = {
     # reading
@@ -267,6 +267,8 @@ SENTENCES: dict[str, str] = {
     " {celsius} C{outside}. This much needs {water}.",
     "may-not-dissolve": "{name} may not dissolve wholly: up to {high} and {most} dissolves at"
     " {celsius} C{outside}. Warm the water or weigh the material. This much needs {water}.",
+    "suspends": "{name} in water: {how}.",
+    "upper-end": "At the upper end of the recipe's range: {what}",
     "cold-not-measured": "{name} may not dissolve wholly at {celsius} C: {strength} is wanted, and"
     " only warmer water was measured ({most}). Warm the water. {water}.",
     "cannot-measure": "{name}: your scale cannot be trusted with so little. Take a finer one, or"
@@ -371,3 +373,4 @@ SENTENCES: dict[str, str] = {
 }
 
 SENTENCES.update(english_calibrate.SENTENCES)
+SENTENCES.update(english_prose.SENTENCES)

@@ -25,7 +25,8 @@ SCALE_SHARE = Fraction(1, 1000)
 """Consumer scales often state 0.1 % of the load plus one display step (weighingreview.com, what
 precision specifications mean for the consumer)."""
 TRUSTED_STEPS = 20
-"""A load of 20 steps errs by 5 % at one step (minimum weighable quantity, pharmalabs.unc.edu)."""
+"""A load of 20 steps errs by 5 % at one step (minimum weighable quantity, a pharmacy teaching
+site, 2024)."""
 
 SPOONS: dict[System, tuple[Unit, Unit]] = {
     "us": ((("tbsp_us", 1),), (("tsp_us", 1),)),

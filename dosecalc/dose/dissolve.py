@@ -57,10 +57,21 @@ def dissolving(view: Scene) -> tuple[Finding, ...]:
     found: list[Finding] = []
     for item in view.delivered:
         material = item.material
+        if material.insoluble and not (material.liquid or material.loose):
+            found.append(
+                Finding(
+                    id=f"suspends-{material.id}",
+                    level="note",
+                    why="dissolving",
+                    about=material.id,
+                    say=Say.of(
+                        "suspends", name=material.name, how=" ".join(material.insoluble.split())
+                    ),
+                )
+            )
+            continue
         used = tuple(point for point in material.solubility if point.used)
         if not used or item.mass is None or material.form not in SOLID_FORMS:
-            continue
-        if material.insoluble:
             continue
         span = strength(item.mass, view.liquid, view.tools).to(GRAM_PER_L).span()
         most, outside = solubility_at(used, view.told.water)

@@ -33,7 +33,13 @@ from dosecalc.dose.result import (
     Mix,
     Tankful,
 )
-from dosecalc.dose.settle import Filling, counted_site, measuring_findings, settle
+from dosecalc.dose.settle import (
+    Filling,
+    counted_site,
+    measuring_findings,
+    settle,
+    upper_end_findings,
+)
 from dosecalc.dose.small import Batch
 from dosecalc.dose.steps import cautions, steps
 from dosecalc.say import Say
@@ -77,6 +83,7 @@ def mix(request: Request) -> Mix:
         findings=_by_level(
             *verdict.findings,
             *measuring_findings(planned),
+            *upper_end_findings(request, asked, statement, parts, settled),
             *statement_findings(recipe, statement, request.materials),
         ),
         assumed=(*assumed, *verdict.assumed),

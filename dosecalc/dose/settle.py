@@ -7,7 +7,7 @@ again, never above what was asked.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from dosecalc.catalog.material import Material
@@ -149,6 +149,42 @@ def _fill(request: Request, asked: Need, part: Fraction, never_above: frozenset[
             raise none_fits(amount, material)
         settled.append(chosen)
     return Filling(tuple(settled))
+
+
+def upper_end_findings(
+    request: Request, asked: Need, statement: Statement, parts: tuple[Fraction, ...], first: Settled
+) -> tuple[Finding, ...]:
+    """Where a recipe leaves a choice, what its upper end would run into that the lower does not."""
+    if request.done or all(item.up_to is None for item in asked.amounts):
+        return ()
+    upper = replace(
+        asked,
+        amounts=tuple(
+            replace(item, asked=item.up_to or item.asked, up_to=None) for item in asked.amounts
+        ),
+    )
+    known = {f.id for f in first.verdict.findings if f.level in _URGENT}
+    return tuple(
+        Finding(
+            id=f"upper-{found.id}",
+            level="caution",
+            why="upper-end",
+            about=found.about,
+            say=Say.of("upper-end", what=found.say.english()),
+            likely=found.likely,
+            high=found.high,
+            limit=found.limit,
+            ratio=found.ratio,
+            scope=found.scope,
+            grade=found.grade,
+            source=found.source,
+        )
+        for found in settle(request, upper, statement, parts).verdict.findings
+        if found.level in _URGENT and found.id not in known and found.why != "not-told"
+    )
+
+
+_URGENT = ("stop", "over", "caution")
 
 
 def measuring_findings(planned: Mapping[Fraction, Filling]) -> tuple[Finding, ...]:

@@ -11,7 +11,7 @@ from dosecalc.catalog.crops import Crop, crop_key, crops
 from dosecalc.catalog.formula import oxide_words
 from dosecalc.catalog.garden import Garden, read_garden
 from dosecalc.catalog.label import read_label
-from dosecalc.catalog.library import open_book
+from dosecalc.catalog.library import Book, open_book
 from dosecalc.catalog.limit import read_limits, terms_of
 from dosecalc.catalog.lookup import find_material, find_recipe, material, source
 from dosecalc.catalog.material import Material
@@ -37,6 +37,14 @@ from dosecalc.units.words import SYSTEMS, System
 
 
 @dataclass(frozen=True, slots=True)
+class Ready:
+    """A recipe that was read already, and the materials of it that the catalog does not hold."""
+
+    recipe: Recipe
+    own: Mapping[str, Material]
+
+
+@dataclass(frozen=True, slots=True)
 class Job:
     """One job as typed: text throughout, None where nothing was said."""
 
@@ -51,6 +59,7 @@ class Job:
     stock: bool = False
     garden: str | None = None
     at: str | None = None
+    ready: Ready | None = None
 
 
 def with_garden(job: Job) -> Job:
@@ -160,6 +169,16 @@ def run(job: Job) -> Mix:
     return mix(gather(job))
 
 
+def _own_book(ready: Ready) -> Book:
+    """The book of a recipe that was read already: its own materials, the others of the catalog."""
+    ids = ready.recipe.material_ids()
+    materials = {id: ready.own[id] if id in ready.own else material(id) for id in ids}
+    cited = ["common-practice", *ready.recipe.sources]
+    for found in materials.values():
+        cited += found.sources
+    return Book(ready.recipe, materials, {id: source(id) for id in dict.fromkeys(cited)})
+
+
 def gather(job: Job) -> Request:
     """Read what was typed and look up what it names.
 
@@ -170,8 +189,9 @@ def gather(job: Job) -> Request:
     """
     job = with_garden(job)
     measures = read_system(job.measures)
-    recipe = find_recipe(job.recipe, measures)
-    book = open_book(recipe)
+    ready = job.ready
+    recipe = find_recipe(job.recipe, measures) if ready is None else ready.recipe
+    book = open_book(recipe) if ready is None else _own_book(ready)
     water = None
     if job.water is not None:
         water = read.positive(

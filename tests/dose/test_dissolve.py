@@ -183,13 +183,16 @@ def test_figures_that_are_set_aside_do_not_judge_but_are_shown() -> None:
 
 def test_what_makes_a_suspension_or_is_a_liquid_is_not_asked_to_dissolve() -> None:
     for material in (
-        replace(SALT, insoluble="keep it moving"),
         replace(SALT, form="liquid"),
         replace(SALT, form="bulk"),
         replace(SALT, solubility=()),
     ):
         assert judged(Fraction(10**6), material=material) == ()
     assert judged(Fraction(10**6), litres=None) == ()
+    # What only makes a suspension is said to, and no more: that is how it is used.
+    (said,) = judged(Fraction(10**6), material=replace(SALT, insoluble="keep it moving"))
+    assert (said.level, said.why) == ("note", "dissolving")
+    assert "keep it moving" in said.say.english()
 
 
 def test_what_has_no_known_weight_is_not_called_too_strong() -> None:

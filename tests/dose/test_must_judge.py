@@ -10,6 +10,7 @@ import re
 from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -623,3 +624,33 @@ def test_a_stop_for_another_reason_offers_no_rescue_for_too_much() -> None:
 def test_where_nothing_was_too_much_no_rescue_is_offered() -> None:
     assert check("1 g borax", area="10 m2", told=BEET).rescue == ()
     assert drench(row_spacing="45 cm").rescue == ()
+
+
+def test_the_upper_end_of_a_range_is_judged_too(tmp_path: Path) -> None:
+    """The lower end is planned; what the upper end would run into is said all the same."""
+    recipe = """
+name = "Saltmarsh Lane leaf soda"
+purpose = "a range whose upper end passes a strength limit"
+how = "foliar spray"
+placement = "foliar"
+practice = "common practice, no source"
+[[statement]]
+measures = "metric"
+basis = "spray volume"
+per = "1 L"
+[[statement.ingredient]]
+material = "sodium-bicarbonate"
+amount = "8 g"
+to = "15 g"
+role = "active"
+"""
+    path = tmp_path / "range.toml"
+    path.write_text(recipe)
+    found = job.run(job.Job(str(path), SiteText(), ToolsText(sprayer="15 L", scale="0.1 g")))
+    upper = [f for f in found.findings if f.why == "upper-end"]
+    assert [f.level for f in upper] == ["caution"]
+    # 15 g/L against 10 g/L, the strength that an Austrian page prints for this salt.
+    assert upper[0].ratio == Fraction(15, 10)
+    path.write_text(recipe.replace('to = "15 g"', 'to = "9 g"'))
+    found = job.run(job.Job(str(path), SiteText(), ToolsText(sprayer="15 L", scale="0.1 g")))
+    assert [f for f in found.findings if f.why == "upper-end"] == []

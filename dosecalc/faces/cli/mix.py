@@ -22,7 +22,13 @@ from dosecalc.faces.cli.output import show_mix
 @click.command(
     epilog='Example: dosecalc mix boron-drench --row "40 m" --row-spacing "45 cm"',
 )
-@click.argument("recipe")
+@click.argument("recipe", required=False)
+@click.option(
+    "--text",
+    metavar="TEXT",
+    help='a recipe in words: "1 tbsp borax per 100 ft of row" (see docs/writing.md)',
+)
+@click.option("--text-file", metavar="FILE", help="a file with such words; - for standard input")
 @site_options
 @tool_options
 @told_options
@@ -34,16 +40,22 @@ from dosecalc.faces.cli.output import show_mix
 @click.option("--strict", is_flag=True, help="exit 3 for a caution too")
 @click.option("--json", "as_json", is_flag=True, help="print the result as JSON")
 def command(
-    recipe: str, water: str | None, equal: bool, strict: bool, as_json: bool, **typed: Any
-) -> int:
-    """Scale RECIPE (an id of the book or a .toml file) to your site and tools."""
+    recipe: str | None, text: str | None, text_file: str | None, water: str | None, equal: bool,
+    strict: bool, as_json: bool, **typed: Any,
+) -> int:  # fmt: skip
+    """Scale RECIPE (an id of the book or a .toml file), or a --text, to your site and tools."""
     from dosecalc.catalog.site import SiteText
     from dosecalc.catalog.told import ToldText
     from dosecalc.catalog.tools import ToolsText
+    from dosecalc.errors import refuse
     from dosecalc.faces.job import Job, run
 
+    if recipe is not None and (text is not None or text_file is not None):
+        raise refuse("prose-both")
+    if recipe is None and text is None and text_file is None:
+        raise click.UsageError(str(refuse("prose-none")))
     job = Job(
-        recipe=recipe,
+        recipe=recipe or "",
         site=SiteText(**pick(typed, SITE)),
         tools=ToolsText(**pick(typed, TOOLS), weighed=typed["weighed"]),
         told=ToldText(**pick(typed, TOLD), after=typed["after"], organic=typed["organic"]),
@@ -54,4 +66,9 @@ def command(
         water=water,
         equal=equal,
     )
+    if recipe is None:
+        from dosecalc.faces.prose import mix_text, text_of
+
+        found = mix_text(text_of(text, text_file), job)
+        return show_mix(found, as_json=as_json, strict=strict)
     return show_mix(run(job), as_json=as_json, strict=strict)

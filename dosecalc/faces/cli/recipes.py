@@ -6,10 +6,12 @@ from pathlib import Path
 
 import click
 
+from dosecalc.faces.cli.options import measures_option
+
 
 @click.group(epilog="Example: dosecalc recipes list")
 def command() -> None:
-    """List the recipe book, show one recipe, or check files of your own."""
+    """List the recipe book, show one recipe, check files of your own, or write one from words."""
 
 
 @command.command("list", epilog="Example: dosecalc recipes list")
@@ -59,3 +61,29 @@ def check_recipes(path: Path) -> int:
         click.echo(str(problem), err=True)
     click.echo(f"{len(files)} checked, {len(problems)} problems")
     return 2 if problems else 0
+
+
+@command.command(
+    "new",
+    epilog="Example: dosecalc recipes new mine.toml --from-text '1 tbsp borax per 100 ft of row'"
+    " --recipe-measures us",
+)
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--from-text", metavar="TEXT", help="the recipe in words (see docs/writing.md)")
+@click.option("--text-file", metavar="FILE", help="a file with such words; - for standard input")
+@measures_option
+@click.option("--replace", "over", is_flag=True, help="write over a file that is there")
+def new_recipe(
+    file: Path, from_text: str | None, text_file: str | None, recipe_measures: str | None,
+    over: bool,
+) -> None:  # fmt: skip
+    """Write FILE, a recipe file, from the words of a recipe."""
+    from dosecalc.errors import refuse
+    from dosecalc.faces.prose import text_of, write_recipe
+
+    if from_text is None and text_file is None:
+        raise refuse("prose-none")
+    found = write_recipe(file, text_of(from_text, text_file), recipe_measures, over=over)
+    for line in found.says:
+        click.echo(line.english())
+    click.echo(f"wrote {file}")

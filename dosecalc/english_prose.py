@@ -1,0 +1,160 @@
+"""The English sentences about recipes as people write them. One key, one sentence."""
+
+SENTENCES: dict[str, str] = {
+    # what cannot be read
+    "prose-long": "the text is {length} characters long, and a recipe is at most {most}: give the"
+    " lines of the recipe alone.",
+    "prose-empty": "the text is empty: write a recipe like '1 tbsp borax per 100 ft of row'.",
+    "prose-sign": "'{sign}' is no sign that a recipe is written with: leave it out.",
+    "prose-grammar": "'{text}' was not understood: write an amount, a material and what it is"
+    " per, like '1 tbsp borax in 1 quart of water over 100 ft of row'.",
+    "prose-word": "'{text}' was not understood where it stands: it could be the name of something,"
+    " so leave it out or write what it is.",
+    "prose-turns": "'{near}': the word '{text}' can turn a recipe round: write the recipe without"
+    " it, one rate at a time.",
+    "prose-bracket": "'({text})' was not understood: in brackets write the same amount once more,"
+    " like 5 ml (1 teaspoon), or leave it out.",
+    "prose-number": "'{near}': what {text} counts was not understood: write the unit beside it,"
+    " like {text} g.",
+    "prose-minus": "'{text}': a dash before a number can be a minus: write the number alone.",
+    "prose-times-what": "'{near}': {text} can be how often, or how much: write 'at most {text}', or"
+    " the whole amount.",
+    "prose-t": "'{text}' can be a teaspoon or a tonne: write tsp, or tonne.",
+    "prose-how-many": "how many {text} was not said: write the number, like 1 or 100.",
+    "prose-dims": "'{text}': write a bed as two lengths with their unit, like 4 x 8 ft, and a depth"
+    " apart, like 3 inches deep.",
+    "prose-nothing": "no amount of a material was found: write a recipe like '1 tbsp borax per"
+    " 100 ft of row'.",
+    "prose-cannot": "the text cannot be used: {why}",
+    "prose-three": "'{text}' states one amount a third time: give two wordings at most.",
+    "prose-or": "'{text}' leaves a choice between two things: write the one that you will use.",
+    "prose-two": "'{text}' begins a second rate: read one rate at a time, each with its own"
+    " amount, material and what it is per.",
+    "prose-twice": "{name} stands in the recipe twice: add the two amounts up, or read one rate at"
+    " a time.",
+    "prose-two-every": "'{text}' are two intervals: write one, like 'every 14 days'.",
+    "prose-two-waters": "'{text}' are two amounts of liquid: write the one that the materials go"
+    " into.",
+    "prose-two-places": "'{text}' are two places for one rate: write the one that the rate counts.",
+    "prose-two-ways": "'{text}' are two ways of giving it, on the leaves and on the ground: write"
+    " one.",
+    "prose-times": "'{text}' is no number of times: write it like 'at most 3 times'.",
+    "prose-biweekly": "'{text}' can mean twice a week or every two weeks: write 'every 14 days' or"
+    " 'every 3 days'.",
+    "prose-layer": "a depth of a material covers an area and takes no water: write it like"
+    " '2 inches of compost over 100 sq ft'.",
+    "prose-place-exact": "'{text}': what a rate is per must be one exact size: write one number.",
+    "prose-place-kind": "'{text}' was not understood as a place: write a length of row, an area, a"
+    " volume of water or of growing medium, plants or pots.",
+    "prose-no-amount": "how much {name} was not said: write its amount beside it, like '1 tbsp"
+    " {name}'.",
+    "prose-of-what": "'{text}': of what was not said: write the material behind the amount, like"
+    " '{text} borax'.",
+    "prose-material": "'{text}': '{name}' is not a known material, and a brand says nothing about"
+    " what is in it: write the trade name of the stuff, or its analysis like 5-10-10, and use the"
+    " label with --label.",
+    "prose-per-what": "'{text}': what it is per was not said: write 'per gallon of water', 'per"
+    " 100 sq ft', 'per 10 m of row' or 'per plant' behind it.",
+    # what can be read in two ways
+    "prose-several": "'{text}' can be several things: write {which}{itself}.",
+    "prose-percent": "'{text}' of {name}: % is not known without its kind: write '{number} % v/v'"
+    " ({volume} made up to 1 L) or '{number} % w/v' ({mass} made up to 1 L).",
+    "prose-by-weight": "'{text}': a share by weight says nothing of a volume: write"
+    " '{number} % w/v' (grams in 100 mL).",
+    "prose-ratio": "'{text}' can mean {one} part to {other} parts of water ({added} in 1 L of mix),"
+    " {one} part in {other} of the whole ({whole} in 1 L), or the parts the other way round"
+    " ({turned} in 1 L): name the parts, like '{one} part neem oil to {other} parts water'.",
+    "prose-made-up": "'{text}' in {water} can be made up to {whole} in all, or added to that"
+    " and make {added}: write 'made up to {water}', or name the parts, like 1 part milk to"
+    " 9 parts water.",
+    "prose-in-liquid": "'{text}' as what it goes into was not understood: write the amount and"
+    " {name} together, then the volume of water.",
+    "prose-upto": "'up to {text}' can be any amount below it: write the amount that you will use.",
+    "prose-parts": "'{text}' of {name}: parts of a solid can be by weight or by volume: write"
+    " grams or spoons in a volume of water.",
+    "prose-parts-range": "'{text}': write one number of parts.",
+    "prose-ppm": "'{text}' of {name}: of what was not said: write '{text} N' (mg of nitrogen in"
+    " 1 L), or mg/L of the material itself.",
+    "prose-oxide": "'{text}' can be the element or its oxide: write '{mass} of actual {element}'"
+    " (that is {times} times as much {oxide}) or '{mass} {oxide}'.",
+    "prose-nutrient": "'{text}' counts a nutrient, and which material brings it was not said: write"
+    " '{text} from {example}', or another that holds {nutrient}.",
+    "prose-analysis": "'{text}': whether its numbers are oxides, {oxides}, or the elements"
+    " themselves differs by country: tell where the bag was bought with --region, or read US"
+    " measures.",
+    "prose-analysis-hundred": "'{text}' adds up to more than 100, so it is no analysis: for the old"
+    " copper-lime-water notation write 'copper sulfate and hydrated lime {text}'.",
+    "prose-analysis-empty": "'{text}' holds no nutrient: write what the stuff is, like ground"
+    " limestone.",
+    "prose-copper-gallon": "'{text}' is pounds of copper sulfate, pounds of lime and {gallons}"
+    " gallons, which differ by country: add --recipe-measures us (3.785 L) or imperial (4.546 L).",
+    "prose-copper-lime": "'{text}': which lime was not said: write 'copper sulfate and hydrated"
+    " lime {text}', or quicklime, which is stronger by a third.",
+    "prose-foot-square": "'{text}' can be an area of {number} square {unit} ({area}) or a square of"
+    " {number} {unit} each way ({square}, {times} times as much): write '{number} sq ft' or"
+    " '{number} x {number} ft'.",
+    "prose-gr": "'{text}' can be a gram or a grain (0.065 g): write g, or the weight in grams.",
+    "prose-size-handful": "'{text}': one handful of granules is 30 g in a small closed hand and 115"
+    " g in a large open one: weigh yours and write the grams.",
+    "prose-size-cap": "'{text}': caps differ in size: fill yours with water, measure that and"
+    " write the mL.",
+    "prose-size-pinch": "'{text}': a {word} has no size: weigh it, or write a part of a teaspoon.",
+    "prose-size-drop": "'{text}': drops differ (one page has 60 to a teaspoon,"
+    " 0.08 mL each; 20 to a mL is common, 0.05 mL): count how many"
+    " make 1 mL and write the mL.",
+    "prose-size-vessel": "'{text}': how much a {word} holds was not said: write its volume or"
+    " weight, like 2 L or 50 lb.",
+    "prose-size-spoon": "'{text}': which spoon was not said: write teaspoon (5 mL) or tablespoon"
+    " (15 to 20 mL, by country).",
+    "prose-place-tree": "'{text}': trees differ in size: write 'per plant' and"
+    " tell --plants where every tree gets the same, or the area under the crown.",
+    "prose-place-bed": "'{text}': how big the {word} is was not said: write its size, like per"
+    " 4 x 8 ft or per 100 sq ft.",
+    "prose-place-row": "'{text}': how long the row is was not said: write its length, like per"
+    " 100 ft of row.",
+    "prose-place-vessel": "'{text}': how much the {word} holds was not said: write its volume, like"
+    " per 2 gallons.",
+    "prose-place-mu": "'{text}': a {word} is not the same everywhere (one mu is 667 m2, and is"
+    " often mistaken for an acre of 4047 m2): write the area in m2 or ha.",
+    "prose-heaped-range": "'{text}': a range of heaped spoons is two doubts at once: level them and"
+    " write the number.",
+    # how it was read
+    "prose-plainly": "That is {what} for each {per}.",
+    "prose-about": "'About' was left out: {text} is read as it stands.",
+    "prose-heaped": "A heaped {text} holds one to two level ones: read as {text} to {to}, level;"
+    " better level it.",
+    "prose-row": "Read {size} as a length of row.",
+    "prose-medium": "Read {size} as a volume of growing medium.",
+    "prose-box": "Read {text} as {area} of ground.",
+    "prose-pot": "Read as one pot of {size}: tell only pots of that size.",
+    "prose-water-vehicle": "The {size} of water only carries it: more or less will do.",
+    "prose-water-strength": "The strength in {size} of water is kept.",
+    "prose-flow": "Read as {size} of the made-up liquid for each {place}.",
+    "prose-bulk": "The loose materials together make the growing mix: {total}, before it settles.",
+    "prose-share": "Read as {one} part {name} to {other} parts water by volume, poured together.",
+    "prose-copper-read": "Read {text} as pounds of copper sulfate pentahydrate, pounds of {lime},"
+    " gallons of water.",
+    "prose-element": "Read {word} as the element, not its oxide.",
+    "prose-oxides": "Read {text} as a {where} label: P2O5 and K2O, not P and K.",
+    "prose-elements": "Read {text} as a label of {where}: P and K themselves, not their oxides.",
+    "prose-straight": "Read {text} as {name}, with the analysis that is written.",
+    "prose-way": "How it is given was not said: read as {how} ({placement}).",
+    "prose-way-told": "Given as {how} ({placement}).",
+    "prose-repeat": "Repeat: not again within {interval}; times at most: {most}.",
+    "prose-window": "At most {count} times: read as in one season.",
+    "prose-aside": "Left aside: {words}.",
+    "prose-agree": "Its two wordings agree within 2 %: {first}; {second}.",
+    "prose-differ": "Its two wordings differ: {second} is {percent} % more than {first}. One whole"
+    " wording is used, the smaller unless --recipe-measures chooses.",
+    "prose-differ-density": "Its two wordings differ: through the likely density of {name},"
+    " {second} is {percent} % more than {first}. One whole wording is used, the smaller unless"
+    " --recipe-measures chooses.",
+    "prose-two-apart": "Its two wordings, {first} and {second}, cannot be held together: the"
+    " density is not known.",
+    "prose-both": "give either a recipe or --text, not both.",
+    "prose-none": "give a recipe (an id of the book or a .toml file), or --text with the words of"
+    " one.",
+    "prose-file": "{path} cannot be read ({why}): name a text file, or - for standard input.",
+    "prose-own-analysis": "'{name}' is known by the analysis that is written alone, and a recipe"
+    " file names materials of the catalog: use --text with `dosecalc mix`.",
+}
