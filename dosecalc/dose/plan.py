@@ -294,9 +294,10 @@ def _spooned(
 
 def _scoops(tools: Tools) -> tuple[Scoop, ...]:
     """Every spoon level, and half of each that has no spoon of half its size."""
-    level = [Scoop(spoon.name, spoon.size) for spoon in tools.spoons]
+    spoon, eye = tools.spoon_factor().high, tools.half_factor().high
+    level = [Scoop(s.name, s.size, error=spoon - 1) for s in tools.spoons]
     sizes = {scoop.holds for scoop in level}
-    halves = [Scoop(s.name, s.size, Fraction(1, 2)) for s in level]
+    halves = [Scoop(s.name, s.size, Fraction(1, 2), spoon * eye - 1) for s in level]
     return (*level, *(half for half in halves if half.holds not in sizes))
 
 

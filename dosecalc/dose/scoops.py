@@ -29,11 +29,14 @@ class Scoop:
         What one filling holds.
     share : Fraction
         1 for a level spoon, 1/2 for one filled half by eye.
+    error : Fraction
+        How far one filling may be off, as a share of what it holds.
     """
 
     name: str
     size: Measure
     share: Fraction = Fraction(1)
+    error: Fraction = Fraction(0)
 
     @property
     def effort(self) -> int:
@@ -70,14 +73,14 @@ class Scoops:
 
 _State = tuple[int, tuple[int, ...]]
 """Kinds of scoop used so far, and how often each."""
-_Level = dict[tuple[int, int], _State]
-"""By the last spoon used and the total reached."""
+_Level = dict[tuple[int, int, tuple[int, ...]], _State]
+"""By the last spoon used, the total reached and the halves in it."""
 
 
 def best(
     target: Fraction, scoops: tuple[Scoop, ...], below: Fraction, above: Fraction
 ) -> Scoops | None:
-    """The least effort within the tolerance; outside it, the scoops that come closest.
+    """The least effort within the tolerance; outside it, the scoops that can miss least.
 
     Parameters
     ----------
@@ -103,22 +106,25 @@ def best(
     goal = int(target * unit)
     nearest: tuple[Fraction, int, int, tuple[int, ...]] | None = None
     # Reached totals by the last spoon used: fillings are added smallest last, so that each
-    # combination is met once, and of two ways to one total the one with fewer kinds is kept.
-    levels: list[_Level] = [{(0, 0): (0, (0,) * len(sizes))}]
+    # combination is met once, and of two ways to one total with the same halves (so with the
+    # same error) the one with fewer kinds is kept.
+    levels: list[_Level] = [{(0, 0, ()): (0, (0,) * len(sizes))}]
+    errors = tuple(scoop.holds * scoop.error * unit for scoop in ordered)
     efforts = tuple(scoop.effort for scoop in ordered)
     for effort in range(1, MOST_SCOOPS + 1):
         worth = above if nearest is None else max(above, nearest[0])
         high = goal if above == 0 else int(goal * (1 + worth)) if nearest else None
         levels.append(_reach(levels, effort, sizes, efforts, high))
         found: tuple[int, Fraction, tuple[int, ...]] | None = None
-        for (_, total), (kinds, counts) in levels[effort].items():
+        for (_, total, _), (kinds, counts) in levels[effort].items():
             shift = Fraction(total, goal) - 1
             inside = (kinds, abs(shift), counts)
             if -below <= shift <= above and (found is None or inside < found):
                 found = inside
-            candidate = (abs(shift), effort, kinds, counts)
-            if nearest is None or candidate < nearest:
-                nearest = candidate
+            if nearest is None or abs(shift) <= nearest[0]:
+                error = sum((e * n for e, n in zip(errors, counts, strict=True)), Fraction(0))
+                candidate = (abs(shift) + error / total, effort, kinds, counts)
+                nearest = candidate if nearest is None else min(nearest, candidate)
         if found is not None:
             return _as_scoops(ordered, found[2])
     return None if nearest is None else _as_scoops(ordered, nearest[3])
@@ -136,7 +142,7 @@ def _reach(
     for index, (size, cost) in enumerate(zip(sizes, efforts, strict=True)):
         if cost > effort:
             continue
-        for (last, total), (kinds, counts) in levels[effort - cost].items():
+        for (last, total, halves), (kinds, counts) in levels[effort - cost].items():
             now = total + size
             if last > index or (high is not None and now > high):
                 continue
@@ -144,9 +150,10 @@ def _reach(
                 continue  # a half is filled once at most
             more = (*counts[:index], counts[index] + 1, *counts[index + 1 :])
             state = (kinds + (counts[index] == 0), more)
-            have = reached.get((index, now))
+            key = (index, now, halves if cost == 1 else (*halves, index))
+            have = reached.get(key)
             if have is None or state < have:
-                reached[index, now] = state
+                reached[key] = state
     return reached
 
 
