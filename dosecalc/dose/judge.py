@@ -27,7 +27,7 @@ from dosecalc.units.show import rounded, show
 from dosecalc.units.spread import Est, Span
 
 CLOSE = Fraction(95, 100)
-"""From this share of a limit on a narrow-window material is said to be close to it.
+"""Above this share of a limit on a narrow-window material a figure is said to be close to it.
 
 Common practice, no source: a good scale's own error is 1 % or so, a careful spread's 5 %.
 """
