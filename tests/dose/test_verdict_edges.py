@@ -14,13 +14,14 @@ import pytest
 
 from dosecalc.catalog.crops import GENERAL, Crop
 from dosecalc.catalog.limit import ANY, Limit
-from dosecalc.catalog.material import Content, Material, exact_factor
+from dosecalc.catalog.material import Content, Material, Solubility, exact_factor
 from dosecalc.catalog.recipe import Recipe
 from dosecalc.catalog.site import Site
 from dosecalc.catalog.source import Source
 from dosecalc.catalog.told import Told
 from dosecalc.catalog.tools import Tools
 from dosecalc.dose.deliver import Delivered
+from dosecalc.dose.dissolve import dissolving
 from dosecalc.dose.judge import judge
 from dosecalc.dose.result import Finding
 from dosecalc.dose.scene import Scene, scene
@@ -333,3 +334,30 @@ def test_salts_counted_together_are_judged_where_only_one_of_them_is_there(eleme
     together = limit(measure(1, PER_SQUARE_METRE), of="salt:N+K2O")
     (found,) = judge([together], view(grams(400, feed)))
     assert (found.id, found.level) == ("own-field area", "over")
+
+
+# Whether it dissolves.
+
+
+def salt(id: str, **rest: Any) -> Material:
+    curve = (Solubility(Fraction(20), Fraction(100), "100 g/L", "page", True, ""),)
+    return powder(id, **({"solubility": curve, "form": "crystals"} | rest))
+
+
+def test_a_material_with_nothing_to_hold_does_not_hide_the_next() -> None:
+    given = (grams(1), grams(11_000, salt("saltmarsh-salt")))
+    assert [f.level for f in dissolving(view(*given, told=Told(water=Fraction(20))))] == ["stop"]
+
+
+def test_what_has_no_mass_is_passed_over_and_not_fallen_over() -> None:
+    spooned = replace(grams(1, salt("saltmarsh-salt")), mass=None)
+    assert dissolving(view(spooned, told=Told(water=Fraction(20)))) == ()
+
+
+def test_a_mass_in_kilograms_dissolves_like_the_same_in_grams() -> None:
+    told = Told(water=Fraction(20))
+    many = replace(grams(1, salt("salt")), mass=Est.of(Measure(Fraction(11), (("kg", 1),))))
+    same = dissolving(view(many, told=told))
+    assert same == dissolving(view(grams(11_000, salt("salt")), told=told))
+    assert [(f.level, f.ratio) for f in same] == [("stop", Fraction(11, 10))]
+    assert "20 C" in (same[0].scope or "")
