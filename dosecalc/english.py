@@ -268,6 +268,8 @@ SENTENCES: dict[str, str] = {
     "may-not-dissolve": "{name} may not dissolve wholly: up to {high} and {most} dissolves at"
     " {celsius} C{outside}. Warm the water or weigh the material. This much needs {water}.",
     "suspends": "{name} in water: {how}.",
+    "untold-dissolving": "{name} could not be held against what dissolves: its density is not"
+    " known. Weigh it.",
     "upper-end": "At the upper end of the recipe's range: {what}",
     "cold-not-measured": "{name} may not dissolve wholly at {celsius} C: {strength} is wanted, and"
     " only warmer water was measured ({most}). Warm the water. {water}.",

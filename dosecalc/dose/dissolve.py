@@ -71,7 +71,19 @@ def dissolving(view: Scene) -> tuple[Finding, ...]:
             )
             continue
         used = tuple(point for point in material.solubility if point.used)
-        if not used or item.mass is None or material.form not in SOLID_FORMS:
+        if not used or material.form not in SOLID_FORMS:
+            continue
+        if item.mass is None:
+            say = Say.of("untold-dissolving", name=material.name)
+            found.append(
+                Finding(
+                    id=f"dissolve-{material.id}",
+                    level="note",
+                    why="dissolving",
+                    about=material.id,
+                    say=say,
+                )
+            )
             continue
         span = strength(item.mass, view.liquid, view.tools).to(GRAM_PER_L).span()
         most, outside = solubility_at(used, view.told.water)

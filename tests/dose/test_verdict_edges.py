@@ -349,9 +349,11 @@ def test_a_material_with_nothing_to_hold_does_not_hide_the_next() -> None:
     assert [f.level for f in dissolving(view(*given, told=Told(water=Fraction(20))))] == ["stop"]
 
 
-def test_what_has_no_mass_is_passed_over_and_not_fallen_over() -> None:
+def test_what_has_no_mass_is_said_to_be_held_against_nothing() -> None:
     spooned = replace(grams(1, salt("saltmarsh-salt")), mass=None)
-    assert dissolving(view(spooned, told=Told(water=Fraction(20)))) == ()
+    (found,) = dissolving(view(spooned, told=Told(water=Fraction(20))))
+    assert (found.level, found.say.key) == ("note", "untold-dissolving")
+    assert found.say.english().startswith("saltmarsh-salt could not be held")
 
 
 def test_a_mass_in_kilograms_dissolves_like_the_same_in_grams() -> None:
