@@ -336,6 +336,10 @@ def test_salts_counted_together_are_judged_where_only_one_of_them_is_there(eleme
     assert (found.id, found.level) == ("own-field area", "over")
 
 
+def test_a_limit_on_nutrients_speaks_of_nothing_that_has_none_of_them() -> None:
+    assert view(grams(1)).holds("salt:N+K2O") == ()
+
+
 # Whether it dissolves.
 
 
@@ -363,3 +367,29 @@ def test_a_mass_in_kilograms_dissolves_like_the_same_in_grams() -> None:
     assert same == dissolving(view(grams(11_000, salt("salt")), told=told))
     assert [(f.level, f.ratio) for f in same] == [("stop", Fraction(11, 10))]
     assert "20 C" in (same[0].scope or "")
+
+
+def test_a_salt_that_dissolves_does_not_hide_one_that_will_not() -> None:
+    given = (grams(1_000, salt("weak")), grams(11_000, salt("strong")))
+    found = dissolving(view(*given, told=Told(water=Fraction(20))))
+    assert [(f.about, f.level, f.source) for f in found] == [("strong", "stop", "page")]
+
+
+@pytest.mark.parametrize(("mass", "levels"), [(2_500, []), (2_501, ["caution"])])
+def test_below_the_coldest_figure_a_quarter_of_it_is_the_likely_share(
+    mass: int, levels: list[str]
+) -> None:
+    # 25 g/L is a quarter of 100; the tank's mark lets the strength be higher than the likely one.
+    found = dissolving(view(grams(mass, salt("saltmarsh-salt")), told=Told(water=Fraction(10))))
+    assert [f.level for f in found] == levels
+    assert all(f.say.key == "cold-not-measured" for f in found)
+    assert all(f.high is not None and f.likely is not None and f.high > f.likely for f in found)
+
+
+def test_what_only_may_not_dissolve_is_said_with_both_figures() -> None:
+    (found,) = dissolving(view(grams(9_990, salt("salt")), told=Told(water=Fraction(20))))
+    assert (found.level, found.say.key) == ("caution", "may-not-dissolve")
+    assert found.likely is not None
+    assert found.high is not None
+    assert found.limit is not None
+    assert found.likely < found.limit < found.high
