@@ -16,6 +16,7 @@ from dosecalc.catalog.crops import GENERAL, Crop
 from dosecalc.catalog.limit import ANY, Limit
 from dosecalc.catalog.material import Content, Material, Solubility, exact_factor
 from dosecalc.catalog.recipe import Recipe
+from dosecalc.catalog.rules import Pair
 from dosecalc.catalog.site import Site
 from dosecalc.catalog.source import Source
 from dosecalc.catalog.told import Told
@@ -25,6 +26,7 @@ from dosecalc.dose.dissolve import dissolving
 from dosecalc.dose.judge import judge
 from dosecalc.dose.result import Finding
 from dosecalc.dose.scene import Scene, scene
+from dosecalc.dose.together import meeting, sprayer
 from dosecalc.units.engine import Unit
 from dosecalc.units.measure import GRAM, LITER, METER, ML, SQUARE_METER, Measure
 from dosecalc.units.spread import Est, Factor
@@ -340,6 +342,21 @@ def test_a_limit_on_nutrients_speaks_of_nothing_that_has_none_of_them() -> None:
     assert view(grams(1)).holds("salt:N+K2O") == ()
 
 
+def test_one_narrow_material_makes_the_nutrient_narrow() -> None:
+    share = exact_factor("content:N", Fraction(1, 10))
+    feed = powder(contents=(Content("N", share, "w/w", "formula", ""),))
+    narrow = replace(feed, id="narrow", by_weight=True)
+    assert view(grams(1, feed), grams(1, narrow)).narrow("N")
+    assert not view(grams(1, feed)).narrow("N")
+
+
+@pytest.mark.parametrize("phase", ["any", "establishing"])
+def test_a_told_phase_leaves_the_limits_of_any_phase_in_force(phase: str) -> None:
+    most = limit(measure(10, PER_SQUARE_METRE), phase=phase)
+    (found,) = judge([most], view(grams(500), told=Told(phase="establishing")))
+    assert (found.id, found.level) == (most.id, "over")
+
+
 # Whether it dissolves.
 
 
@@ -393,3 +410,54 @@ def test_what_only_may_not_dissolve_is_said_with_both_figures() -> None:
     assert found.high is not None
     assert found.limit is not None
     assert found.likely < found.limit < found.high
+
+
+# What must not meet.
+
+
+def pair(a: str, b: str, where: str, **rest: Any) -> Pair:
+    values: dict[str, Any] = {
+        "days": 0, "first": "", "level": "stop", "unless": "", "region": "any", "crops": ANY,
+        "printed": "", "source": STRONG, "why": "",
+    } | rest  # fmt: skip
+    return Pair(id=f"{a}-{b}", a=a, b=b, where=where, **values)
+
+
+@pytest.mark.parametrize("spray", ["trait:oil", "trait:sulfur", "trait:copper", "lime-sulfur"])
+@pytest.mark.parametrize("turned", [False, True])
+def test_a_wait_between_sprays_says_nothing_of_the_ground_and_hides_no_other(
+    spray: str, turned: bool
+) -> None:
+    id = "lime-sulfur" if spray == "lime-sulfur" else "saltmarsh-spray"
+    before = powder(id, spray.removeprefix("trait:"), "salty")
+    ends = (spray, "saltmarsh-powder")
+    leaf = pair(*(ends[::-1] if turned else ends), "days apart", days=14, level="over")
+    ground = pair("trait:salty", "saltmarsh-powder", "days apart", days=7, level="caution")
+    drench = view(grams(1))
+    assert meeting((leaf,), drench, ((before, 1),)) == ()
+    both = meeting((leaf, ground), drench, ((before, 1),))
+    assert [(f.level, f.scope) for f in both] == [("caution", "days apart")]
+    on_leaves = replace(drench, recipe=replace(drench.recipe, placement="foliar"))
+    assert [f.level for f in meeting((leaf, ground), on_leaves, ((before, 1),))] == ["over"]
+
+
+def test_the_longest_of_equal_waits_governs() -> None:
+    short = pair("saltmarsh-salt", "saltmarsh-powder", "days apart", days=7, why="Sevenfold.")
+    long = replace(short, days=9, why="Ninefold.")
+    (found,) = meeting((short, long), view(grams(1)), ((salt("saltmarsh-salt"), 1),))
+    assert "Ninefold." in found.say.english()
+    assert "9 days" in found.say.english()
+
+
+@pytest.mark.parametrize("level", ["stop", "over"])
+def test_a_weak_source_alone_cautions_that_two_must_not_meet(level: str) -> None:
+    given = (grams(1), grams(1, salt("saltmarsh-salt")))
+    rule = pair("saltmarsh-powder", "saltmarsh-salt", "tank", level=level)
+    for source, wanted in ((STRONG, level), (WEAK, "caution")):
+        found = meeting((replace(rule, source=source),), view(*given), ())
+        assert [f.level for f in found] == [wanted]
+
+
+def test_a_sprayer_that_held_weedkiller_says_that_no_source_is_behind_it() -> None:
+    (found,) = sprayer(powder("saltmarsh-weedkiller", "herbicide"), view(grams(1)))
+    assert (found.level, found.grade, found.source) == ("stop", "practice", "common-practice")
