@@ -158,7 +158,7 @@ def _apart(
 
 
 def sprayer(held: Material | None, view: Scene) -> tuple[Finding, ...]:
-    """A sprayer that last held weedkiller is a stop; anything else unlike is said."""
+    """A sprayer that last held weedkiller is a stop."""
     if held is None or view.liquid is None:
         return ()
     if "herbicide" in held.traits:

@@ -455,7 +455,7 @@ def test_a_weak_source_alone_cautions_that_two_must_not_meet(level: str) -> None
     rule = pair("saltmarsh-powder", "saltmarsh-salt", "tank", level=level)
     for source, wanted in ((STRONG, level), (WEAK, "caution")):
         found = meeting((replace(rule, source=source),), view(*given), ())
-        assert [f.level for f in found] == [wanted]
+        assert [(f.level, f.scope, f.source) for f in found] == [(wanted, "tank", source.id)]
 
 
 def test_a_sprayer_that_held_weedkiller_says_that_no_source_is_behind_it() -> None:
