@@ -17,7 +17,7 @@ from dosecalc.catalog.material import Content, Material, Solubility, exact_facto
 from dosecalc.catalog.recipe import Ingredient, Recipe, Repeat, Statement, Water
 from dosecalc.catalog.source import Source
 from dosecalc.errors import DoseError, Problem, refuse
-from dosecalc.units import engine, read
+from dosecalc.units import read
 from dosecalc.units.engine import Unit
 from dosecalc.units.measure import (
     AREA,
@@ -355,8 +355,3 @@ def whole_bags(volume: Measure, bag: Measure) -> BagPlan:
     """How many whole bags of `bag` hold `volume`, rounded up."""
     exact = volume.amount_in(LITER) / bag.amount_in(LITER)
     return BagPlan(-int(-exact // 1), bag)
-
-
-def unit_is(measure: Measure, dim: Unit) -> bool:
-    """Whether a measure has the dimension `dim`."""
-    return engine.dimension(measure.unit) == dim

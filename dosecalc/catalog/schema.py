@@ -253,7 +253,6 @@ class PairEntry(FileModel):
     days: Count | None = None  # with "days apart"
     first: Literal["a", "b", "either"] = "either"  # which came first, where the order matters
     level: Literal["stop", "caution"]
-    above: Amount | None = None  # only above this temperature
     unless: Text | None = None  # the exception the source makes, in words
     region: Literal["any", "EU", "US", "UK", "CA", "AU", "NZ"] = "any"
     crops: tuple[Id, ...] | Literal["any"] = "any"

@@ -9,7 +9,6 @@ from fractions import Fraction
 from dosecalc.errors import refuse
 from dosecalc.say import Say
 from dosecalc.units import read
-from dosecalc.units.engine import Unit
 from dosecalc.units.measure import (
     AREA,
     LENGTH,
@@ -30,7 +29,6 @@ MOST_AREA = Measure(Fraction(100_000_000), SQUARE_METER)
 MOST_VOLUME = Measure(Fraction(10_000_000), LITER)
 MOST_COUNT = 10_000_000
 _VOLUME_PER_AREA = (("[length]", 1),)
-HECTARE: Unit = (("hectare", 1),)
 
 
 @dataclass(frozen=True, slots=True)

@@ -114,7 +114,6 @@ BAND_WIDTH = _plain("the band width", LENGTH, "25 cm")
 ROW_SPACING = _plain("the row spacing", LENGTH, "75 cm")
 TANK = _plain("the size of a filling", VOLUME, "15 L")
 SPEED = Wanted("a walking speed", (LENGTH,), TIME, "4 km/h")
-OUTPUT = Wanted("an output", (VOLUME,), AREA, "400 L/ha")
 RATE = Wanted("a rate per area", (VOLUME, MASS), AREA, "2.5 kg/ha")
 SPREAD_RATE = Wanted("a rate per area", (MASS,), AREA, "25 g/m2")
 

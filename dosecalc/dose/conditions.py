@@ -116,8 +116,7 @@ def _weather_findings(
 
 
 def _figure(quantity: str, value: Fraction) -> str:
-    text = rounded(value)[0] if value else "0"
-    return f"{text}{_UNIT_WORD.get(quantity, '')}"
+    return f"{rounded(value)[0]}{_UNIT_WORD.get(quantity, '')}"
 
 
 def _rule_text(rule: Weather) -> str:

@@ -9,7 +9,7 @@ from dosecalc.catalog.material import Material, is_volume
 from dosecalc.errors import refuse
 from dosecalc.units import engine
 from dosecalc.units.engine import Unit
-from dosecalc.units.measure import MASS, VOLUME, Measure, exact_text, kind_word, unit_product
+from dosecalc.units.measure import MASS, VOLUME, Measure, exact_text, kind_word
 from dosecalc.units.spread import Est, Factor, Span
 
 
@@ -102,8 +102,3 @@ def _nutrient(est: Est, amount: Measure, material: Material, nutrient: str) -> E
         density = material.need_density(amount)
         est = est.times(density, 1 if volume else -1)
     return est.times(content.factor).by(1 / share)
-
-
-def unit_per(unit: Unit, below: Unit) -> Unit:
-    """The unit of `unit` for each `below`."""
-    return unit_product(unit, below, -1)

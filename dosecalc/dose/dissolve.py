@@ -54,6 +54,7 @@ def dissolving(view: Scene) -> tuple[Finding, ...]:
     """A finding for every soluble solid in the liquid that is too strong, or may be."""
     if view.liquid is None:
         return ()
+    celsius, _ = rounded(view.told.water)
     found: list[Finding] = []
     for item in view.delivered:
         material = item.material
@@ -108,7 +109,7 @@ def dissolving(view: Scene) -> tuple[Finding, ...]:
                     strength=_per_litre(span.likely),
                     high=_per_litre(span.high),
                     most=_per_litre(most),
-                    celsius=rounded(view.told.water)[0] if view.told.water else "0",
+                    celsius=celsius,
                     water=_water_by_source(material, grams, most),
                     outside=" (outside the measured temperatures)" if outside else "",
                 ),
@@ -116,7 +117,7 @@ def dissolving(view: Scene) -> tuple[Finding, ...]:
                 high=Measure(span.high, GRAM_PER_L),
                 limit=Measure(most, GRAM_PER_L),
                 ratio=span.likely / most,
-                scope=f"water at {rounded(view.told.water)[0] if view.told.water else '0'} C",
+                scope=f"water at {celsius} C",
                 source=used[0].source,
             )
         )
@@ -132,7 +133,7 @@ def _water_by_source(material: Material, grams: Fraction, most: Fraction) -> str
     need = show(Measure(grams / most, LITER), direction="up").both()
     figures = [
         f"{show(Measure(grams / p.grams_per_litre, LITER), direction='up').metric} at"
-        f" {rounded(p.celsius)[0] if p.celsius else '0'} C by {p.source}"
+        f" {rounded(p.celsius)[0]} C by {p.source}"
         f"{'' if p.used else ', not used'}"
         for p in sorted(material.solubility, key=lambda p: (p.celsius, p.grams_per_litre))
     ]

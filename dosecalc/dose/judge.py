@@ -20,6 +20,7 @@ from dosecalc.dose.wording import (
     limit_text,
     scope_text,
     times_text,
+    window_text,
 )
 from dosecalc.say import Say
 from dosecalc.units.measure import Measure
@@ -162,7 +163,7 @@ def _spooned(limit: Limit, view: Scene) -> bool:
 def _finding(limit: Limit, figure: Span, view: Scene, level: str, why: str) -> Finding:
     unit = figure.unit
     ratio = None if limit.limit.value == 0 else figure.likely / limit.limit.value
-    window = "" if limit.window == "application" else f" ({_window(limit)})"
+    window = "" if limit.window == "application" else f" ({window_text(limit)})"
     return Finding(
         id=limit.id,
         level=level,
@@ -204,10 +205,6 @@ def _through(limit: Limit, view: Scene) -> str:
     """A weight held against a figure in spoons goes through the likely density: say so."""
     weighed = any(d.way == "weighed" for d in view.holds(limit.of))
     return " (by its likely density)" if weighed and by_volume(limit) else ""
-
-
-def _window(limit: Limit) -> str:
-    return f"{limit.years} rolling years" if limit.years else limit.window
 
 
 def _edge_amount(limit: Limit, figure: Span, view: Scene) -> str:

@@ -16,7 +16,6 @@ from dosecalc.errors import refuse
 from dosecalc.say import Say
 from dosecalc.units.measure import (
     GRAM,
-    LENGTH,
     LITER,
     PLANT,
     POT,
@@ -291,8 +290,3 @@ def product_for(nutrient_mass: Measure, word: str, material: Material) -> Measur
     if content is None or content.basis != "w/w":
         raise refuse("no-content", material=material.name, nutrient=word)
     return (nutrient_mass * share / content.factor.likely).to(GRAM)
-
-
-def is_depth(measure: Measure) -> bool:
-    """Whether an amount is a depth."""
-    return measure.is_a(LENGTH)

@@ -8,7 +8,7 @@ from dosecalc.catalog.limit import Limit
 from dosecalc.dose.deliver import Delivered
 from dosecalc.units.engine import Unit, dimension
 from dosecalc.units.measure import Measure
-from dosecalc.units.show import Direction, number_text, rounded, show
+from dosecalc.units.show import Direction, number_text, rounded
 
 ELEMENT_NAMES = {
     "N": "nitrogen", "P": "phosphorus", "K": "potassium", "Ca": "calcium", "Mg": "magnesium",
@@ -100,11 +100,15 @@ def scope_text(limit: Limit) -> str:
         parts.append("/".join(sorted(limit.setting)))
     if limit.phase != "any":
         parts.append("new beds" if limit.phase == "establishing" else "given every year")
-    window = f"{limit.years} rolling years" if limit.years else limit.window
-    parts.append(f"per {window}")
+    parts.append(f"per {window_text(limit)}")
     if limit.region != "any":
         parts.append(f"{limit.region}{' law' if limit.law else ''}")
     return "; ".join(parts)
+
+
+def window_text(limit: Limit) -> str:
+    """Over which time a limit counts: "season", "7 rolling years"."""
+    return f"{limit.years} rolling years" if limit.years else limit.window
 
 
 def times_text(ratio: Fraction) -> str:
@@ -113,11 +117,6 @@ def times_text(ratio: Fraction) -> str:
     if ratio > 1 and text == "1":
         return "just above"
     return f"{text} times"
-
-
-def plain(measure: Measure) -> str:
-    """An amount in both systems."""
-    return show(measure).both()
 
 
 def how_often(count: int) -> str:

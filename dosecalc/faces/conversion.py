@@ -6,8 +6,7 @@ from dosecalc.catalog.formula import NUTRIENTS, OXIDES
 from dosecalc.catalog.lookup import find_material
 from dosecalc.dose import convert as convert_module
 from dosecalc.units import read
-from dosecalc.units.measure import unit_text
-from dosecalc.units.show import number_text, show_span, show_unit
+from dosecalc.units.show import number_text, show_span
 from dosecalc.units.spread import Span
 from dosecalc.units.words import System
 
@@ -57,8 +56,3 @@ def _target(text: str, system: System | None) -> tuple[tuple[tuple[str, int], ..
             )
             return read.unit(plain.replace(" /", "/"), system), head
     return read.unit(text, system), None
-
-
-def unit_words(unit: tuple[tuple[str, int], ...]) -> str:
-    """A unit for people, falling back to its closed spelling."""
-    return show_unit(unit) or unit_text(unit)

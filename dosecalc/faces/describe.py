@@ -54,7 +54,7 @@ def material_text(material: Material) -> str:
         lines.append(_fill(f"density: {show_span(span, unit=d.unit)}: {material.density_how}"))
     for point in material.solubility:
         grams, _ = rounded(point.grams_per_litre)
-        at, _ = rounded(point.celsius) if point.celsius else ("0", None)
+        at, _ = rounded(point.celsius)
         used = "" if point.used else ", not used"
         lines.append(_fill(f"dissolves: {grams} g/L at {at} C{used}"))
     if material.insoluble:

@@ -82,7 +82,7 @@ def run(done: Done) -> Mix:
     recipe = _recipe(done, site, water, parts)
     if recipe.statements[0].basis == "spray volume":
         site = replace(site, spray=recipe.statements[0].per)
-    job = Job(recipe.id, done.site, done.tools, done.told, done.labels, done.measures)
+    told = told_of(done.told)
     ids = {id for m in materials.values() for id in m.sources}
     return mix(
         Request(
@@ -91,8 +91,8 @@ def run(done: Done) -> Mix:
             tools=tools_of(done.tools, system, done.garden),
             materials=materials,
             sources={id: source(id) for id in sorted(ids)},
-            told=told_of(done.told),
-            knowledge=knowledge_of(recipe, materials, job),
+            told=told,
+            knowledge=knowledge_of(recipe, materials, told, done.labels),
             stock=done.stock,
             done=True,
             placement_told=done.placement is not None,

@@ -141,9 +141,10 @@ def told_of(text: ToldText) -> Told:
     return read_told(text, {name: find_material(name).id for name in names})
 
 
-def knowledge_of(recipe: Recipe, materials: dict[str, Material], job: Job) -> Knowledge:
-    """Limits, rules and labels that may speak of these materials."""
-    told = told_of(job.told)
+def knowledge_of(
+    recipe: Recipe, materials: Mapping[str, Material], told: Told, labels: tuple[str, ...] = ()
+) -> Knowledge:
+    """Limits, rules and labels (by the path of their file) that may speak of these materials."""
     elements = {c.element for m in materials.values() for c in m.contents}
     nutrients = elements | {word for e in elements for word in oxide_words(e)}
     terms = terms_of(nutrients, materials.values())
@@ -151,7 +152,7 @@ def knowledge_of(recipe: Recipe, materials: dict[str, Material], job: Job) -> Kn
     return Knowledge(
         limits=read_limits(terms, source, water=recipe.placement == "irrigation"),
         rules=read_rules(terms, source, region=told.region),
-        labels=tuple(read_label(Path(path)) for path in job.labels),
+        labels=tuple(read_label(Path(path)) for path in labels),
         recipe_crops=_crops(recipe),
         past=past,
         held=material(told.sprayer_held) if told.sprayer_held else None,
@@ -197,9 +198,10 @@ def gather(job: Job) -> Request:
         water = read.positive(
             job.water, VOLUME, measures, want="a volume of water", example="5 L", oz_is="doubt"
         )
+    told = told_of(job.told)
     return Request(
-        told=told_of(job.told),
-        knowledge=knowledge_of(recipe, book.materials, job),
+        told=told,
+        knowledge=knowledge_of(recipe, book.materials, told, job.labels),
         stock=job.stock,
         recipe=recipe,
         site=read_site(job.site, measures),

@@ -572,11 +572,6 @@ def labelled(
     return quantity(clean, system, example=example), None
 
 
-def same_dimension(unit: Unit, other: Unit) -> bool:
-    """Whether two units measure the same kind of thing."""
-    return engine.dimension(unit) == engine.dimension(other)
-
-
 def per(unit: Unit, below: Unit) -> Unit:
     """The unit of `unit` for each `below`."""
     return unit_product(unit, below, -1)

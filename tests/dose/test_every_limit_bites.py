@@ -27,7 +27,7 @@ from dosecalc.dose.judge import judge
 from dosecalc.dose.result import LEVELS, Finding, Mix
 from dosecalc.dose.scene import Scene, scene
 from dosecalc.faces import done
-from dosecalc.faces.job import Job, knowledge_of
+from dosecalc.faces.job import knowledge_of
 from dosecalc.units.measure import GRAM, LITER, MASS, METER, ML, SQUARE_METER, Measure
 from dosecalc.units.spread import Est
 
@@ -744,8 +744,8 @@ def test_it_is_held_to_and_kept_in_us_measures(limit: Limit) -> None:
 def known(ids: tuple[str, ...], placement: str, region: str | None) -> frozenset[str]:
     """Ids of the limits that a job with these materials looks up."""
     materials = {id: lookup.material(id) for id in ids}
-    job = Job("saltmarsh-lane", SiteText(), ToolsText(), ToldText(region=region))
-    return frozenset(limit.id for limit in knowledge_of(recipe(placement), materials, job).limits)
+    told = Told(region=region)
+    return frozenset(limit.id for limit in knowledge_of(recipe(placement), materials, told).limits)
 
 
 @by_id(JUDGING)

@@ -70,11 +70,6 @@ ABBREVIATIONS = frozenset(
 )
 """A full stop behind these does not end a sentence."""
 
-SPELLINGS = {
-    "ibs": "lb", "pound": "pound", "tbl": "tbsp", "gr": "gr", "litre": "litre", "a": "acre",
-    "acre": "acre", "tonnes": "tonnes",
-}  # fmt: skip
-
 ABOUT = frozenset({"about", "approximately", "approx", "around", "roughly", "circa", "~"})
 LEVEL = frozenset({"level", "measured", "flat"})
 HEAPED = frozenset({"heaped", "heaping", "rounded", "heap"})
