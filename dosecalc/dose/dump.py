@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from dosecalc.catalog.source import Source
 from dosecalc.dose.result import Amount, Finding, Measured, Mix, Supply, Tankful
 from dosecalc.units.measure import Measure, unit_text
 from dosecalc.units.show import twelve_digits
@@ -27,6 +28,14 @@ def span(found: Span | None) -> dict[str, Any] | None:
         "high": twelve_digits(found.high, "up"),
         "unit": unit_text(found.unit),
     }
+
+
+def source(item: Source) -> dict[str, Any]:
+    """What identifies a source, and its grade."""
+    return {
+        "id": item.id, "title": item.title, "publisher": item.publisher, "year": item.year,
+        "url": item.url, "grade": item.grade,
+    }  # fmt: skip
 
 
 def dump(mix: Mix) -> dict[str, Any]:
@@ -54,14 +63,8 @@ def dump(mix: Mix) -> dict[str, Any]:
         "rescue": [line.english() for line in mix.rescue],
         "steps": [line.english() for line in mix.steps],
         "cautions": [line.english() for line in mix.cautions],
-        "sources": [
-            {
-                "id": s.id, "title": s.title, "publisher": s.publisher, "year": s.year,
-                "url": s.url, "grade": s.grade,
-            }
-            for s in mix.sources
-        ],
-    }  # fmt: skip
+        "sources": [source(item) for item in mix.sources],
+    }
 
 
 def _amount(item: Amount) -> dict[str, Any]:

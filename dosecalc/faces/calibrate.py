@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import json
-import textwrap
 from collections.abc import Iterable, Sequence
 from typing import Any
 
 from dosecalc.catalog.lookup import source
+from dosecalc.dose import dump
 from dosecalc.dose.calibrate import ACRE_128TH, TEN_M2, course, ground_speed
 from dosecalc.dose.calibration import (
     DISTANCE,
@@ -27,10 +27,9 @@ from dosecalc.dose.calibration import (
     Wanted,
     percent_text,
 )
-from dosecalc.dose.dump import quantity
 from dosecalc.errors import refuse
 from dosecalc.faces.job import read_system
-from dosecalc.faces.text import WIDTH
+from dosecalc.faces.wrap import section, wrap
 from dosecalc.say import Say
 from dosecalc.units import read
 from dosecalc.units.engine import Unit
@@ -100,8 +99,8 @@ def render(found: Calibration, load: TankLoad | None = None) -> str:
     rows = [*_output(found), *_from(found)]
     if load is not None:
         rows += _load(found, load)
-    rows += _section("Take care", cautions(found))
-    rows += _section("Sources", [source(id).cite() for id in source_ids(found)])
+    rows += section("Take care", cautions(found))
+    rows += section("Sources", [source(id).cite() for id in source_ids(found)])
     return "\n".join(rows)
 
 
@@ -231,7 +230,7 @@ def render_course(width: Measure) -> str:
 def course_json(width: Measure) -> str:
     """The same for scripts."""
     lengths = {"l_per_ha": course(width, TEN_M2), "us_gal_per_acre": course(width, ACRE_128TH)}
-    return json.dumps({name: quantity(length) for name, length in lengths.items()}, indent=1)
+    return json.dumps({name: dump.quantity(length) for name, length in lengths.items()}, indent=1)
 
 
 def render_time(distance: Measure, time: Measure) -> str:
@@ -241,7 +240,7 @@ def render_time(distance: Measure, time: Measure) -> str:
 
 def time_json(distance: Measure, time: Measure) -> str:
     """The same for scripts."""
-    return json.dumps({"distance": quantity(distance), "time": quantity(time)}, indent=1)
+    return json.dumps({"distance": dump.quantity(distance), "time": dump.quantity(time)}, indent=1)
 
 
 def cautions(found: Calibration) -> list[str]:
@@ -289,40 +288,36 @@ def as_json(found: Calibration, load: TankLoad | None = None) -> str:
     return json.dumps(
         {
             "kind": found.kind,
-            "per_area": quantity(found.per_area),
-            "per_length": quantity(found.per_length),
-            "per_field": quantity(found.per_field),
-            "flow": quantity(found.flow),
-            "speed": quantity(found.speed),
-            "pace": quantity(found.pace),
+            "per_area": dump.quantity(found.per_area),
+            "per_length": dump.quantity(found.per_length),
+            "per_field": dump.quantity(found.per_field),
+            "flow": dump.quantity(found.flow),
+            "speed": dump.quantity(found.speed),
+            "pace": dump.quantity(found.pace),
             "band_share": None if found.band_share is None else twelve_digits(found.band_share),
-            "catches": [quantity(each) for each in found.catches],
-            "mean": quantity(found.mean),
-            "volume": quantity(found.volume),
-            "area": quantity(found.area),
-            "length": quantity(found.length),
+            "catches": [dump.quantity(each) for each in found.catches],
+            "mean": dump.quantity(found.mean),
+            "volume": dump.quantity(found.volume),
+            "area": dump.quantity(found.area),
+            "length": dump.quantity(found.length),
             "spread_percent": twelve_digits(found.spread * 100) if found.repeated else None,
             "aim": _aim_json(found.aim),
             "filling": _load_json(load),
             "said": said,
             "cautions": cautions(found),
-            "sources": [
-                {"id": each.id, "title": each.title, "publisher": each.publisher,
-                 "year": each.year, "url": each.url, "grade": each.grade}
-                for each in map(source, source_ids(found))
-            ],
+            "sources": [dump.source(source(id)) for id in source_ids(found)],
         },
         indent=1,
         ensure_ascii=False,
-    )  # fmt: skip
+    )
 
 
 def _aim_json(aim: Aim | None) -> dict[str, Any] | None:
     if aim is None:
         return None
     return {
-        "target": quantity(aim.target),
-        "due": quantity(aim.due),
+        "target": dump.quantity(aim.target),
+        "due": dump.quantity(aim.due),
         "off_percent": twelve_digits(aim.off * 100),
         "allowed_percent": twelve_digits(aim.allowed * 100),
         "held": aim.held,
@@ -333,7 +328,7 @@ def _load_json(load: TankLoad | None) -> dict[str, Any] | None:
     if load is None:
         return None
     names = ("tank", "area", "field", "row", "product", "strength")
-    return {name: quantity(getattr(load, name)) for name in names}
+    return {name: dump.quantity(getattr(load, name)) for name in names}
 
 
 def _metric(measure: Measure) -> str:
@@ -352,25 +347,8 @@ def _per(measure: Measure, unit: Unit, many: int, label: str) -> str:
 
 
 def _row(label: str, text: str) -> list[str]:
-    return textwrap.wrap(
-        text,
-        WIDTH,
-        initial_indent=f"  {label:<{_LABEL}}",
-        subsequent_indent=" " * (_LABEL + 2),
-        break_long_words=False,
-        break_on_hyphens=False,
-    )
+    return wrap(text, f"  {label:<{_LABEL}}", " " * (_LABEL + 2))
 
 
 def _fill(lines: Iterable[str]) -> list[str]:
-    return [
-        row
-        for line in lines
-        for row in textwrap.wrap(
-            line, WIDTH, initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False
-        )
-    ]
-
-
-def _section(title: str, lines: list[str]) -> list[str]:
-    return [title, *_fill(lines)] if lines else []
+    return [row for line in lines for row in wrap(line)]

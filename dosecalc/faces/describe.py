@@ -2,26 +2,20 @@
 
 from __future__ import annotations
 
-import textwrap
-
 from dosecalc.catalog.library import Book
 from dosecalc.catalog.lookup import source
 from dosecalc.catalog.material import Material
 from dosecalc.catalog.recipe import Recipe, Statement
 from dosecalc.dose.wording import how_often
+from dosecalc.faces.wrap import wrap
 from dosecalc.say import Say
 from dosecalc.units.show import rounded, show, show_span
 from dosecalc.units.spread import Span
 from dosecalc.units.words import SYSTEM_WORD
 
-WIDTH = 92
 
-
-def _fill(text: str, indent: str = "  ") -> str:
-    return textwrap.fill(
-        text, WIDTH, initial_indent=indent, subsequent_indent=indent + "  ",
-        break_long_words=False, break_on_hyphens=False,
-    )  # fmt: skip
+def _fill(text: str) -> str:
+    return "\n".join(wrap(text))
 
 
 def contents_text(material: Material) -> str:

@@ -16,7 +16,15 @@ from dosecalc.dose.mix import mix
 from dosecalc.dose.request import Request
 from dosecalc.dose.result import Mix
 from dosecalc.errors import refuse
-from dosecalc.faces.job import Job, knowledge_of, read_system, told_of, tools_of, with_garden
+from dosecalc.faces.job import (
+    Job,
+    garden_of,
+    knowledge_of,
+    read_system,
+    told_of,
+    tools_of,
+    with_garden,
+)
 from dosecalc.units import read
 from dosecalc.units.engine import Unit
 from dosecalc.units.measure import LENGTH, LITER, MASS, PLANT, POT, VOLUME, Measure
@@ -63,7 +71,8 @@ def run(done: Done) -> Mix:
         "as-done", done.site, done.tools, done.told, done.labels, done.measures,
         garden=done.garden, at=done.at,
     )  # fmt: skip
-    known = with_garden(asked)
+    garden = garden_of(done.garden)
+    known = with_garden(asked, garden)
     done = replace(done, site=known.site, tools=known.tools, told=known.told, labels=known.labels)
     system = read_system(done.measures)
     site = read_site(done.site, system)
@@ -88,7 +97,7 @@ def run(done: Done) -> Mix:
         Request(
             recipe=recipe,
             site=site,
-            tools=tools_of(done.tools, system, done.garden),
+            tools=tools_of(done.tools, system, garden),
             materials=materials,
             sources={id: source(id) for id in sorted(ids)},
             told=told,

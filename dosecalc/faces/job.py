@@ -62,15 +62,25 @@ class Job:
     ready: Ready | None = None
 
 
-def with_garden(job: Job) -> Job:
-    """The job with its empty fields taken from the garden file, if there is one.
+def garden_of(name: str | None) -> Garden:
+    """The garden file of that name, else the one in the current folder, else none.
 
     Raises
     ------
     DoseError
-        When the file cannot be used, or has no bed of the name that --at gives.
+        When the file cannot be used.
     """
-    garden = read_garden(None if job.garden is None else Path(job.garden))
+    return read_garden(None if name is None else Path(name))
+
+
+def with_garden(job: Job, garden: Garden) -> Job:
+    """The job with its empty fields taken from the garden, if there is one.
+
+    Raises
+    ------
+    DoseError
+        When the garden has no bed of the name that --at gives.
+    """
     if garden.path is None and job.at is None:
         return job
     return replace(
@@ -100,9 +110,8 @@ def read_system(text: str | None) -> System | None:
     raise refuse("measures", text=text, known=", ".join(SYSTEMS))
 
 
-def tools_of(text: ToolsText, measures: System | None, garden_file: str | None = None) -> Tools:
+def tools_of(text: ToolsText, measures: System | None, garden: Garden) -> Tools:
     """Read the tools, looking up the materials of weighed spoons and a sprayer by its name."""
-    garden = read_garden(None if garden_file is None else Path(garden_file))
     known = garden.sprayer(text.sprayer or "")
     output = along = None
     if known is None and text.sprayer is not None and not any(map(str.isdigit, text.sprayer)):
@@ -188,7 +197,8 @@ def gather(job: Job) -> Request:
     DoseError
         For anything that cannot be read, found or scaled.
     """
-    job = with_garden(job)
+    garden = garden_of(job.garden)
+    job = with_garden(job, garden)
     measures = read_system(job.measures)
     ready = job.ready
     recipe = find_recipe(job.recipe, measures) if ready is None else ready.recipe
@@ -205,7 +215,7 @@ def gather(job: Job) -> Request:
         stock=job.stock,
         recipe=recipe,
         site=read_site(job.site, measures),
-        tools=tools_of(job.tools, measures, job.garden),
+        tools=tools_of(job.tools, measures, garden),
         materials=book.materials,
         sources=book.sources,
         measures=measures,

@@ -16,7 +16,7 @@ from dosecalc.catalog.recipe import Ingredient, Recipe
 from dosecalc.catalog.told import REGIONS
 from dosecalc.dose.result import Mix
 from dosecalc.errors import refuse
-from dosecalc.faces.job import Job, Ready, read_system, run, with_garden
+from dosecalc.faces.job import Job, Ready, garden_of, read_system, run, with_garden
 from dosecalc.faces.whole_file import write_whole
 from dosecalc.units.measure import exact_text
 
@@ -51,7 +51,7 @@ def read_job(text: str, job: Job) -> tuple[Job, Reading]:
     DoseError
         For a text that can be read in two ways, or not at all.
     """
-    job = with_garden(job)
+    job = with_garden(job, garden_of(job.garden))
     region = job.told.region.upper() if job.told.region else None
     found = read_text(text, read_system(job.measures), region if region in REGIONS else None)
     own = {id: found.materials[id] for id in found.own}

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterable
 
 from dosecalc.dose.result import Finding, Mix, Tankful
+from dosecalc.faces.wrap import section, wrap
 from dosecalc.say import Say
 
-WIDTH = 92
 NAME_WIDTH = 34
 URGENT = ("stop", "over", "caution")
 
@@ -17,40 +16,28 @@ def render(mix: Mix) -> str:
     """The whole result, at most 92 columns wide."""
     blocks = [
         _urgent(mix),
-        [mix.recipe_name, *_wrap(mix.read_as, "  "), *_wrap(mix.said, "  ")],
+        [mix.recipe_name, *_wrap(mix.read_as), *_wrap(mix.said)],
         ["You need", *_amounts(mix)],
         _tankfuls(mix),
         _supplies(mix),
-        _section("Held against", (_finding(f) for f in mix.findings if f.level not in URGENT)),
-        _section("What now", (line.english() for line in mix.rescue)),
-        _section("When not to", (line.english() for line in mix.when_not)),
-        _section("Wait", (line.english() for line in mix.waits)),
-        _section("Steps", (f"{n}. {s.english()}" for n, s in enumerate(mix.steps, start=1))),
-        _section("Not told", (line.english() for line in mix.not_told)),
-        _section(
+        section("Held against", (_finding(f) for f in mix.findings if f.level not in URGENT)),
+        section("What now", (line.english() for line in mix.rescue)),
+        section("When not to", (line.english() for line in mix.when_not)),
+        section("Wait", (line.english() for line in mix.waits)),
+        section("Steps", (f"{n}. {s.english()}" for n, s in enumerate(mix.steps, start=1))),
+        section("Not told", (line.english() for line in mix.not_told)),
+        section(
             "Assumed",
             (f"{a.what.english()}: {a.value}. {a.instead.english()}" for a in mix.assumed),
         ),
-        _section("Take care", (line.english() for line in mix.cautions)),
-        _section("Sources", (_source(s.cite(), s.url) for s in mix.sources)),
+        section("Take care", (line.english() for line in mix.cautions)),
+        section("Sources", (_source(s.cite(), s.url) for s in mix.sources)),
     ]
     return "\n\n".join("\n".join(block) for block in blocks if block)
 
 
-def _wrap(lines: Iterable[Say], indent: str) -> list[str]:
-    return [row for line in lines for row in _fill(line.english(), indent)]
-
-
-def _fill(text: str, indent: str) -> list[str]:
-    return textwrap.wrap(
-        text, WIDTH, initial_indent=indent, subsequent_indent=indent + "  ",
-        break_long_words=False, break_on_hyphens=False,
-    )  # fmt: skip
-
-
-def _section(title: str, lines: Iterable[str]) -> list[str]:
-    rows = [row for line in lines for row in _fill(line, "  ")]
-    return [title, *rows] if rows else []
+def _wrap(lines: Iterable[Say]) -> list[str]:
+    return [row for line in lines for row in wrap(line.english())]
 
 
 def _urgent(mix: Mix) -> list[str]:
@@ -62,9 +49,9 @@ def _urgent(mix: Mix) -> list[str]:
             continue
         key = (found.level, found.about)
         if key in seen and found.brief is not None:
-            rows += _fill(found.brief.english(), "  ")
+            rows += wrap(found.brief.english())
         else:
-            rows += _fill(_finding(found), "")
+            rows += wrap(_finding(found), "", "  ")
         seen.add(key)
     return rows
 
@@ -83,10 +70,7 @@ def _amounts(mix: Mix) -> list[str]:
             text += f", weighs {item.shown_other}"
         if item.shown_up_to:
             text += f"; the recipe goes up to {item.shown_up_to}"
-        rows += textwrap.wrap(
-            f"{item.name:<{width}}  {text}", WIDTH, initial_indent="  ",
-            subsequent_indent="    ", break_long_words=False, break_on_hyphens=False,
-        )  # fmt: skip
+        rows += wrap(f"{item.name:<{width}}  {text}")
     if mix.bags is not None:
         rows.append(f"  {'':<{width}}  {mix.bags} whole bags")
     return rows
@@ -115,12 +99,12 @@ def _tankfuls(mix: Mix) -> list[str]:
             )
         rows.append(title)
         if first.batch is not None:
-            rows += _fill(first.batch.say.english(), "  ")
+            rows += wrap(first.batch.say.english())
         for found in first.measures:
             off = f" ({found.off.english()})" if found.off is not None else ""
-            rows += _fill(f"{found.name}: {found.say.english()}{off}", "  ")
+            rows += wrap(f"{found.name}: {found.say.english()}{off}")
         if first.batch is not None:
-            rows += _fill(first.batch.say_rest.english(), "  ")
+            rows += wrap(first.batch.say_rest.english())
     return rows
 
 
@@ -134,7 +118,7 @@ def _supplies(mix: Mix) -> list[str]:
     width = max(len(s.nutrient) for s in mix.supplies)
     rows = ["This supplies (likely, and from lowest to highest)"]
     for found in mix.supplies:
-        rows += _fill(f"{found.nutrient:<{width}}  " + ", ".join(found.shown), "  ")
+        rows += wrap(f"{found.nutrient:<{width}}  " + ", ".join(found.shown))
     return rows
 
 

@@ -65,10 +65,14 @@ def lane(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 def with_garden(site: SiteText | None = None, tools: ToolsText | None = None,
                 told: ToldText | None = None, at: str | None = None,
                 garden: str | None = None) -> job.Job:  # fmt: skip
-    return job.with_garden(
+    return filled(
         job.Job("leaf-spray-quart", site or SiteText(), tools or ToolsText(), told or ToldText(),
                 garden=garden, at=at)
     )  # fmt: skip
+
+
+def filled(typed: job.Job) -> job.Job:
+    return job.with_garden(typed, job.garden_of(typed.garden))
 
 
 # Found.
@@ -80,7 +84,7 @@ def test_no_file_is_no_garden(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -
     assert found == Garden()
     assert found.path is None
     typed = job.Job("leaf-spray-quart", SiteText(), ToolsText())
-    assert job.with_garden(typed) == typed
+    assert filled(typed) == typed
 
 
 def test_the_file_of_the_current_folder_is_found(lane: Path) -> None:
@@ -146,7 +150,7 @@ def test_what_is_typed_overrides_the_file(
 
 def test_a_typed_label_stands_in_place_of_the_files(lane: Path) -> None:
     typed = job.Job("leaf-spray-quart", SiteText(), ToolsText(), labels=("mine.toml",))
-    assert job.with_garden(typed).labels == ("mine.toml",)
+    assert filled(typed).labels == ("mine.toml",)
 
 
 def test_labels_lie_beside_the_garden_file(lane: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -12,6 +12,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from dosecalc.catalog.garden import Garden
 from dosecalc.catalog.lookup import find_material, material
 from dosecalc.catalog.site import SiteText
 from dosecalc.catalog.told import ToldText
@@ -53,7 +54,7 @@ def grams(value: Fraction | int | str) -> Measure:
 
 
 def tools(**typed: Any) -> Tools:
-    return tools_of(ToolsText(**typed), None)
+    return tools_of(ToolsText(**typed), None, Garden())
 
 
 def make(recipe: str | Path, site: dict[str, str], measures: str | None = None,
