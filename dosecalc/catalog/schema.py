@@ -28,6 +28,7 @@ Placement = Literal[
     "broadcast", "band", "seed-row", "row-drench", "soil-drench", "foliar", "mulch",
     "mixed-in", "planting-hole", "fertigation", "irrigation", "dormant-spray", "dip",
 ]  # fmt: skip
+Region = Literal["EU", "US", "UK", "CA", "AU", "NZ"]
 Setting = Literal["field", "garden", "turf", "container", "tree", "greenhouse", "ornamental"]
 Basis = Literal["row length", "area", "spray volume", "plant", "pot", "medium volume", "layer"]
 Hazard = Literal[
@@ -226,7 +227,7 @@ class LimitEntry(FileModel):
     setting: tuple[Setting, ...] | Literal["any"]
     placement: tuple[Placement, ...] | Literal["any"]
     phase: Literal["any", "establishing", "yearly"] = "any"
-    region: Literal["any", "EU", "US", "UK", "CA", "AU", "NZ"] = "any"
+    region: Literal["any", Region] = "any"
     law: bool = False
     direction: Literal["upper", "lower"] = "upper"  # lower: the least useful rate, a note
     judges: bool
@@ -254,7 +255,7 @@ class PairEntry(FileModel):
     first: Literal["a", "b", "either"] = "either"  # which came first, where the order matters
     level: Literal["stop", "caution"]
     unless: Text | None = None  # the exception the source makes, in words
-    region: Literal["any", "EU", "US", "UK", "CA", "AU", "NZ"] = "any"
+    region: Literal["any", Region] = "any"
     crops: tuple[Id, ...] | Literal["any"] = "any"
     printed: Text
     source: Id
@@ -287,7 +288,7 @@ class WaitEntry(FileModel):
     of: Text
     what: Literal["re-entry", "harvest", "repeat"]
     wait: Amount  # "24 h", "14 day"
-    region: Literal["any", "EU", "US", "UK", "CA", "AU", "NZ"] = "any"
+    region: Literal["any", Region] = "any"
     crops: tuple[Id, ...] | Literal["any"] = "any"
     placement: tuple[Placement, ...] | Literal["any"] = "any"
     condition: Text | None = None  # "edible part touches the soil"
@@ -301,7 +302,7 @@ class LawEntry(FileModel):
 
     id: Id
     of: Text
-    region: Literal["EU", "US", "UK", "CA", "AU", "NZ"]
+    region: Region
     use: Literal["plant protection", "fertiliser", "organic production", "any"]
     level: Literal["stop", "caution", "note"]
     as_of: Text  # the date of the state of the law that the source describes
@@ -357,7 +358,7 @@ class LabelFile(FileModel):
 class PoisonLine(FileModel):
     """Whom to call in one region."""
 
-    region: Literal["EU", "US", "UK", "CA", "AU", "NZ"]
+    region: Region
     who: Text
     number: Text
     source: Id
@@ -417,7 +418,7 @@ class GardenFile(FileModel):
     """``garden.toml``: what a grower would otherwise type every time."""
 
     name: Text | None = None
-    region: Literal["EU", "US", "UK", "CA", "AU", "NZ"] | None = None
+    region: Region | None = None
     organic: bool = False
     tools: GardenTools | None = None
     sprayer: dict[Id, GardenSprayer] = {}

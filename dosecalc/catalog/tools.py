@@ -202,8 +202,8 @@ def read_tools(
     output, along_row : Measure or None
         From a calibration that the garden file holds.
     """
-    mine = _system(text.my_spoons)
-    spoons = _spoons(text.spoons, mine or "metric")
+    mine = spoon_system(text.my_spoons)
+    spoons = _spoons(text.spoons, mine)
     sprayer = _volume(text.sprayer, system, "the size of a sprayer or can", "2 L")
     if sprayer is not None and (sprayer > MOST_TANK or sprayer < Measure(Fraction(1), ML)):
         raise refuse("tools-tank", text=text.sprayer, most=exact_text(MOST_TANK))
@@ -211,7 +211,7 @@ def read_tools(
     if text.jug is None:
         jug = DEFAULT_JUG
     found = Tools(
-        system=mine or "metric",
+        system=mine,
         spoons_told=text.my_spoons is not None or text.spoons is not None,
         spoons=spoons,
         scales=_scales(text.scale),
@@ -229,9 +229,10 @@ def read_tools(
     return found
 
 
-def _system(text: str | None) -> System | None:
+def spoon_system(text: str | None) -> System:
+    """Whose spoons were named, metric ones where none were; refuses any other word."""
     if text is None:
-        return None
+        return "metric"
     for name in SYSTEMS:
         if text == name:
             return name

@@ -12,6 +12,8 @@ from dosecalc.units.spread import Span
 
 LEVELS = ("stop", "over", "caution", "note", "within")
 """The five levels of a finding, most serious first."""
+URGENT = LEVELS[:3]
+"""The levels that a person must read before mixing."""
 
 
 @dataclass(frozen=True, slots=True)

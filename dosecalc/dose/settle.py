@@ -25,7 +25,7 @@ from dosecalc.dose.plan import (
     tolerance_for,
 )
 from dosecalc.dose.request import Request
-from dosecalc.dose.result import Finding
+from dosecalc.dose.result import URGENT, Finding
 from dosecalc.dose.scene import Scene, scene
 from dosecalc.dose.small import Batch, batch, stock
 from dosecalc.dose.verdict import Verdict, pass_judgement
@@ -163,28 +163,19 @@ def upper_end_findings(
             replace(item, asked=item.up_to or item.asked, up_to=None) for item in asked.amounts
         ),
     )
-    known = {f.id for f in first.verdict.findings if f.level in _URGENT}
+    known = {f.id for f in first.verdict.findings if f.level in URGENT}
     return tuple(
-        Finding(
+        replace(
+            found,
             id=f"upper-{found.id}",
             level="caution",
             why="upper-end",
-            about=found.about,
             say=Say.of("upper-end", what=found.say.english()),
-            likely=found.likely,
-            high=found.high,
-            limit=found.limit,
-            ratio=found.ratio,
-            scope=found.scope,
-            grade=found.grade,
-            source=found.source,
+            brief=None,
         )
         for found in settle(request, upper, statement, parts).verdict.findings
-        if found.level in _URGENT and found.id not in known and found.why != "not-told"
+        if found.level in URGENT and found.id not in known and found.why != "not-told"
     )
-
-
-_URGENT = ("stop", "over", "caution")
 
 
 def measuring_findings(planned: Mapping[Fraction, Filling]) -> tuple[Finding, ...]:
@@ -204,7 +195,7 @@ def measuring_findings(planned: Mapping[Fraction, Filling]) -> tuple[Finding, ..
             say=Say.of(
                 "cannot-measure" if action.say.key == "do-weigh-too-fine" else "measured-off",
                 name=action.material.name,
-                percent=rounded(abs(action.shift) * 100, 2)[0] if action.shift else "0",
+                percent=rounded(abs(action.shift) * 100, 2)[0],
                 side="more" if action.shift > 0 else "less",
             ),
         )

@@ -25,6 +25,7 @@ from dosecalc.catalog.tools import (
     ToolsText,
     read_own_spoon,
     read_tools,
+    spoon_system,
 )
 from dosecalc.dose.mix import mix
 from dosecalc.dose.request import Request
@@ -128,7 +129,7 @@ def tools_of(text: ToolsText, measures: System | None, garden: Garden) -> Tools:
         name, colon, weighed = item.partition(":")
         if not colon:
             raise refuse("tools-weighed-name", text=item, example=WEIGHED_EXAMPLE)
-        mine = read_system(text.my_spoons) or "metric"
+        mine = spoon_system(text.my_spoons)
         own.append(read_own_spoon(weighed, find_material(name.strip()).id, mine))
     return read_tools(text, measures, tuple(own), output, along)
 

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from dosecalc.dose.result import Finding, Mix, Tankful
+from dosecalc.dose.result import URGENT, Finding, Mix, Tankful
 from dosecalc.faces.wrap import section, wrap
 from dosecalc.say import Say
 
 NAME_WIDTH = 34
-URGENT = ("stop", "over", "caution")
 
 
 def render(mix: Mix) -> str:

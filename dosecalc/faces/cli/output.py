@@ -6,7 +6,7 @@ import json
 
 import click
 
-from dosecalc.dose.result import Mix
+from dosecalc.dose.result import URGENT, Mix
 from dosecalc.errors import EXIT_OK, EXIT_STOPPED
 
 
@@ -20,5 +20,5 @@ def show_mix(found: Mix, *, as_json: bool, strict: bool) -> int:
         from dosecalc.faces.text import render
 
         click.echo(render(found))
-    bad = ("stop", "over", "caution") if strict else ("stop", "over")
+    bad = URGENT if strict else ("stop", "over")
     return EXIT_STOPPED if found.worst in bad else EXIT_OK
