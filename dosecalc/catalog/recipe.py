@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 
 from dosecalc.units.measure import Measure
 from dosecalc.units.words import System
+
+ONE_RATE = Fraction(2, 100)
+"""Wordings within 2 % of each other are one rate printed twice (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,14 +6,11 @@ from collections.abc import Mapping
 from fractions import Fraction
 
 from dosecalc.catalog.material import Material
-from dosecalc.catalog.recipe import Recipe, Statement
+from dosecalc.catalog.recipe import ONE_RATE, Recipe, Statement
 from dosecalc.dose.need import system_word
 from dosecalc.dose.result import Finding
 from dosecalc.say import Say
 from dosecalc.units.show import rounded
-
-TOLERANCE = Fraction(2, 100)
-"""Wordings within 2 % of each other are one rate printed twice (common practice, no source)."""
 
 
 def statement_findings(
@@ -27,7 +24,7 @@ def statement_findings(
         parts = [
             f"{_signed(ratio)} {name}"
             for name, ratio in _ratios(used, other, materials)
-            if abs(ratio - 1) > TOLERANCE
+            if abs(ratio - 1) > ONE_RATE
         ]
         if parts:
             found.append(

@@ -44,7 +44,7 @@ from dosecalc.dose.small import Batch
 from dosecalc.dose.steps import cautions, steps
 from dosecalc.say import Say
 from dosecalc.units.measure import GRAM, LITER, ML, Measure
-from dosecalc.units.show import number_text, rounded, show, show_span
+from dosecalc.units.show import listed, number_text, rounded, show, show_span
 from dosecalc.units.spread import Est, Span
 
 
@@ -107,11 +107,11 @@ def _by_level(*findings: Finding) -> tuple[Finding, ...]:
 def _read_as(asked: Need) -> Say:
     statement = asked.statement
     parts = [f"{item.printed} {item.material.name}" for item in asked.amounts]
-    listed = ", ".join(parts[:-1]) + (" and " if parts[:-1] else "") + parts[-1]
+    what = listed(parts)
     if statement.water is not None:
-        listed += f" in {show(statement.water.amount).metric} of water"
+        what += f" in {show(statement.water.amount).metric} of water"
     return Say.of(
-        "read-as", what=listed, per=statement.per_text, basis=statement.basis,
+        "read-as", what=what, per=statement.per_text, basis=statement.basis,
         measures=system_word(statement.measures),
     )  # fmt: skip
 

@@ -18,7 +18,7 @@ from dosecalc.dose.scoops import Scoop, Scoops, best
 from dosecalc.errors import DoseError, refuse
 from dosecalc.say import Say
 from dosecalc.units.measure import GRAM, ML, Measure
-from dosecalc.units.show import in_words, number_text, show
+from dosecalc.units.show import in_words, listed, number_text, show
 from dosecalc.units.spread import Est, Factor
 from dosecalc.units.words import SYSTEM_WORD
 
@@ -321,9 +321,8 @@ def _spoon_words(scoops: Scoops, nominal: Measure, tools: Tools) -> Say:
         f"{in_words(count)} level {name}{'s' if count > 1 else ''}"
         for name, count in by_name.items()
     ]
-    listed = ", ".join(parts[:-1]) + (" and " if parts[:-1] else "") + parts[-1]
     whose = SYSTEM_WORD[tools.system]
-    return Say.of("do-spoon", spoons=listed, whose=whose, amount=number_text(nominal, ML))
+    return Say.of("do-spoon", spoons=listed(parts), whose=whose, amount=number_text(nominal, ML))
 
 
 @dataclass(frozen=True, slots=True)

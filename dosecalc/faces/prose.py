@@ -19,6 +19,7 @@ from dosecalc.errors import refuse
 from dosecalc.faces.job import Job, Ready, garden_of, read_system, run, with_garden
 from dosecalc.faces.whole_file import write_whole
 from dosecalc.units.measure import exact_text
+from dosecalc.units.show import listed
 
 _NOUN = {
     "row length": " of row",
@@ -120,8 +121,7 @@ def in_words(recipe: Recipe, index: int = 0) -> str:
         Which of its statements.
     """
     statement = recipe.statements[index]
-    listed = [_item(item) for item in statement.ingredients]
-    text = ", ".join(listed[:-1]) + (" and " if listed[:-1] else "") + listed[-1]
+    text = listed([_item(item) for item in statement.ingredients])
     if statement.water is not None:
         text += f" in {exact_text(statement.water.amount)} of water"
     link = "made up to" if statement.basis == "spray volume" else "per"

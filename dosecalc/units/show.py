@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
@@ -215,6 +216,12 @@ _NUMBERS = (
     "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
     "eleven", "twelve",
 )  # fmt: skip
+
+
+def listed(parts: Sequence[str]) -> str:
+    """Such as "a, b and c"."""
+    *head, last = parts
+    return f"{', '.join(head)} and {last}" if head else last
 
 
 def in_words(value: Fraction) -> str:

@@ -6,12 +6,10 @@ from dataclasses import replace
 from fractions import Fraction
 
 from dosecalc.catalog.material import Material
-from dosecalc.catalog.recipe import Recipe, Statement
+from dosecalc.catalog.recipe import ONE_RATE, Recipe, Statement
 from dosecalc.say import Say
 from dosecalc.units.measure import GRAM, MASS, ML, VOLUME, Measure
 from dosecalc.units.show import rounded
-
-TOLERANCE = Fraction(2, 100)
 
 
 def order_wordings(
@@ -31,7 +29,7 @@ def order_wordings(
         item, match, ratio = match, item, 1 / ratio
     less = f"{item.printed} per {recipe.statements[0].per_text}"
     more = f"{match.printed} per {recipe.statements[1].per_text}"
-    if ratio - 1 <= TOLERANCE:
+    if ratio - 1 <= ONE_RATE:
         return recipe, (Say.of("prose-agree", first=less, second=more),)
     percent = rounded((ratio - 1) * 100, 2)[0]
     key = (

@@ -21,6 +21,7 @@ from dosecalc.units.words import System
 
 Table = dict[str, Any]
 _MOST_APART = Fraction(4, 3)
+"""Further apart, "x or y" is no rounded conversion but a choice (common practice, no source)."""
 
 
 @dataclass(slots=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 
 from dosecalc.catalog.lookup import AMBIGUOUS, names
 from dosecalc.catalog.prose import doubt, words
@@ -53,7 +54,7 @@ class _Lexer(SizeLexer):
         if self.copper and ":" not in text:
             self.put("COPPERLIME", text, step=1)
             return
-        if float(sum(map(_as_float, parts))) > 100:
+        if sum(map(Fraction, parts)) > 100:
             raise refuse("prose-analysis-hundred", text=text)
         self.put("MAT", "-".join(parts), step=1)
 
@@ -321,10 +322,6 @@ class _Lexer(SizeLexer):
             return
         fresh = self.last() in ("SEP", "COMMA", "WAY") or mark.low in words.STARTERS
         self.put("NOTE" if fresh else "STRAY", mark.text, step=1)
-
-
-def _as_float(text: str) -> float:
-    return float(text)
 
 
 def _broken(group: list[Mark]) -> bool:

@@ -20,7 +20,7 @@ from dosecalc.catalog.recipe import Recipe, Statement
 from dosecalc.errors import printable, refuse
 from dosecalc.say import Say
 from dosecalc.units.measure import Measure
-from dosecalc.units.show import show
+from dosecalc.units.show import listed, show
 from dosecalc.units.words import System
 
 ID = "as-written"
@@ -189,11 +189,11 @@ def _plainly(statement: Statement, materials: dict[str, Material]) -> Say:
         to = "" if item.to is None else f" to {_metric(item.to)}"
         of = f" of {item.nutrient} from" if item.nutrient else " of"
         parts.append(f"{_metric(item.amount)}{to}{of} {name}")
-    listed = ", ".join(parts[:-1]) + (" and " if parts[:-1] else "") + parts[-1]
+    what = listed(parts)
     if statement.water is not None:
-        listed += f" in {_metric(statement.water.amount)} of water"
+        what += f" in {_metric(statement.water.amount)} of water"
     per = _FOR[statement.basis].format(_metric(statement.per))
-    return Say.of("prose-plainly", what=listed, per=per)
+    return Say.of("prose-plainly", what=what, per=per)
 
 
 def _metric(measure: Measure) -> str:
