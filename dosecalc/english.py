@@ -346,6 +346,8 @@ SENTENCES: dict[str, str] = {
     "label-water": "{product}: {water} of water is less than its label's least, {least}.",
     "law": "{names} for {use} in {region} ({as_of}): {why} {source}. The local authority decides.",
     "not-on-crop": "{recipe}: not on {crop}, says the recipe.",
+    "other-crop": "{recipe}: written for {names}; it was judged for {crop}, as told, and its rate"
+    " may be wrong there.",
     "assume-crop": "No crop was told; judged for",
     "instead-crop": "Beans, peas, strawberries and seedlings are hurt sooner: --crop.",
     "assume-water": "Water temperature",

@@ -91,8 +91,8 @@ SENTENCES: dict[str, str] = {
     "prose-copper-lime": "'{text}': which lime was not said: write 'copper sulfate and hydrated"
     " lime {text}', or quicklime, which is stronger by a third.",
     "prose-foot-square": "'{text}' can be an area of {number} square {unit} ({area}) or a square of"
-    " {number} {unit} each way ({square}, {times} times as much): write '{number} sq ft' or"
-    " '{number} x {number} ft'.",
+    " {number} {unit} each way ({square}, {times} times as much): write '{number} sq {unit}' or"
+    " '{number} x {number} {unit}'.",
     "prose-gr": "'{text}' can be a gram or a grain (0.065 g): write g, or the weight in grams.",
     "prose-size-handful": "'{text}': one handful of granules is 30 g in a small closed hand and 115"
     " g in a large open one: weigh yours and write the grams.",
@@ -118,7 +118,43 @@ SENTENCES: dict[str, str] = {
     " often mistaken for an acre of 4047 m2): write the area in m2 or ha.",
     "prose-heaped-range": "'{text}': a range of heaped spoons is two doubts at once: level them and"
     " write the number.",
+    "prose-purity-range": "'{text}': a purity in brackets must be one number: write it alone.",
+    "prose-purity-none": "'{text}': a purity is more than 0 and at most 100 %: write that of the"
+    " bag, or leave it out.",
+    "prose-purity-low": "'{text}' can be how pure {name} is, what it holds of a nutrient, or how"
+    " strong the mix is: write '({number} % pure)', or leave it out and write the amount alone.",
+    "prose-purity-unused": "'{text}': what a purity would change in {name} is not known: leave the"
+    " brackets out.",
+    "prose-cce": "'{text}': whether the amount counts pure lime or the lime as it is was not said:"
+    " for pure lime write the amount x 100 / {number} ({times} times as much), for the lime as it"
+    " is leave the neutralising value out.",
+    "prose-cce-what": "'{text}': a neutralising value was not understood: leave it out, and where"
+    " the amount counts pure lime write the amount x 100 / that value.",
+    # the answers to choose from
+    "answer-measures": "{whose} measures: {amount}",
+    "answer-area": "an area of {area}",
+    "answer-square": "a square of {number} {unit} each way: {area}",
+    "answer-percent-volume": "by volume: {volume} made up to 1 L",
+    "answer-percent-mass": "by weight in the volume: {mass} made up to 1 L",
+    "answer-ratio-added": "{one} to {other} of water: {volume} in 1 L of mix",
+    "answer-ratio-whole": "{one} in {other} of the whole: {volume} in 1 L of mix",
+    "answer-ratio-turned": "the other way round, {one} to {other} of water: {volume} in 1 L of mix",
+    "answer-material": "{name}",
+    "answer-amount": "{amount} of {name}",
+    "answer-gives": "{amount} of {name}: {gives} of {element}",
+    "answer-itself": "{amount} of {nutrient} itself, from {name}: {mass} of that",
+    "answer-nutrient": "{mass} of {nutrient}, which is {as_mass} of {as_nutrient}",
+    "answer-weight": "a weight: {amount}",
+    "answer-fluid": "{whose} fluid ounces: {amount}",
+    "ask-which": "'{text}' can be read in several ways:",
+    "ask-number": "Which one is meant (1 to {count}; nothing to stop)",
+    "ask-again": "'{text}' is none of them.",
+    "ask-text": "The same without a question: {text}",
+    "ask-measures": "Whose measures, without a question: --recipe-measures {measures}",
     # how it was read
+    "prose-purity-read": "{name} is taken as {percent} % pure, as written.",
+    "prose-crop": "Crop from the text: {names}.",
+    "prose-crops": "Crops from the text: {names}.",
     "prose-plainly": "That is {what} for each {per}.",
     "prose-about": "'About' was left out: {text} is read as it stands.",
     "prose-heaped": "A heaped {text} holds one to two level ones: read as {text} to {to}, level;"

@@ -12,6 +12,44 @@ EXIT_REFUSED = 2
 EXIT_STOPPED = 3
 
 
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """One of the readings of what can be read in several ways, and what makes a text say it.
+
+    Parameters
+    ----------
+    label : Say
+        What it means, and what it would give.
+    new : str
+        What is to stand in the text in place of what stands from `start` to `end`.
+    start, end : int
+        Places in the text as it was read, tidied; the same where `new` only goes in between.
+    measures : str
+        The measure system to read the text in instead; nothing is put in then. "" for none.
+    """
+
+    label: Say
+    new: str = ""
+    start: int = 0
+    end: int = 0
+    measures: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """Words that can be read in several ways, for a face that can ask.
+
+    Parameters
+    ----------
+    text : str
+        The words.
+    answers : tuple of Answer
+    """
+
+    text: str
+    answers: tuple[Answer, ...]
+
+
 class DoseError(ValueError):
     """An input that was refused.
 
@@ -21,6 +59,11 @@ class DoseError(ValueError):
         The sentence: what was read, what is wrong, what to write instead.
     where : str
         The place (file, table, option), empty where there is none.
+
+    Attributes
+    ----------
+    doubt : Doubt or None
+        The readings that a face can let a person choose from; see `asking`.
     """
 
     exit_code = EXIT_REFUSED
@@ -29,6 +72,12 @@ class DoseError(ValueError):
         super().__init__(say.key)
         self.say = say
         self.where = where
+        self.doubt: Doubt | None = None
+
+    def asking(self, doubt: Doubt | None) -> DoseError:
+        """The same refusal with the readings that a face can let a person choose from."""
+        self.doubt = doubt
+        return self
 
     def __str__(self) -> str:
         place = f"{self.where}: " if self.where else ""
@@ -68,11 +117,14 @@ class Problem:
         Where in the file ("statement 1, ingredient 2, amount").
     message : str
         What is wrong and what to write instead.
+    doubt : Doubt or None
+        As in `DoseError`.
     """
 
     file: str
     place: str
     message: str
+    doubt: Doubt | None = None
 
     def __str__(self) -> str:
         place = f", {self.place}" if self.place else ""

@@ -67,7 +67,7 @@ class Faults:
         try:
             yield
         except DoseError as err:
-            self.problems.append(Problem(self.file, place, str(err)))
+            self.problems.append(Problem(self.file, place, str(err), err.doubt))
 
 
 def source(id: str, file: Table) -> Source:

@@ -68,6 +68,13 @@ def crop_key(text: str) -> str:
     return " ".join(text.casefold().replace("-", " ").split())
 
 
+def known_crop(text: str) -> Crop | None:
+    """The crop of a name, in the singular or plural; None when no crop has it."""
+    known, key = crops(), crop_key(text)
+    forms = (key, key.removesuffix("s"), key.removesuffix("es"))
+    return next((known[form] for form in forms if form in known), None)
+
+
 def find_crop(text: str) -> Crop:
     """The crop a person means.
 
@@ -76,11 +83,9 @@ def find_crop(text: str) -> Crop:
     DoseError
         When no crop has that name, with the nearest ones.
     """
-    known = crops()
-    key = crop_key(text)
-    for form in (key, key.removesuffix("s"), key.removesuffix("es")):
-        if form in known:
-            return known[form]
-    near = difflib.get_close_matches(key, known, n=3, cutoff=0.6)
+    found = known_crop(text)
+    if found is not None:
+        return found
+    near = difflib.get_close_matches(crop_key(text), crops(), n=3, cutoff=0.6)
     hint = " or ".join(f"'{name}'" for name in near) or "a class such as 'field-vegetable'"
     raise refuse("crop-unknown", text=text[:60], near=hint)

@@ -94,6 +94,12 @@ def names() -> Names:
     return found
 
 
+def plain_name(id: str) -> str:
+    """A name of a material that is one run of words: its brackets and commas left to the id."""
+    name = material(id).name
+    return name if name.replace(" ", "").replace("-", "").isalnum() else id.replace("-", " ")
+
+
 def find_material(text: str) -> Material:
     """The material a person means by `text`: an id, a name or an alias, exactly.
 

@@ -13,7 +13,7 @@ from dosecalc.dose.scene import Scene
 from dosecalc.dose.together import capped
 from dosecalc.dose.wording import how_often
 from dosecalc.say import Say
-from dosecalc.units.show import rounded, show
+from dosecalc.units.show import listed, rounded, show
 
 _UNIT_WORD = {"temperature": " C", "humidity": " %", "wind": " m/s", "hours to rain": " h",
               "hours to dry": " h"}  # fmt: skip
@@ -50,6 +50,7 @@ def conditions(rules: Rules, view: Scene) -> Conditions:
             *_weather_findings(mine, told, view),
             *_law(rules.law, view),
             *not_on(view),
+            *other_crop(view),
             *_too_often(view),
         ),
         tuple(when_not),
@@ -259,6 +260,28 @@ def not_on(view: Scene) -> list[Finding]:
             why="not-on-crop",
             about=crop.id,
             say=Say.of("not-on-crop", crop=crop.name, recipe=view.recipe.name),
+            scope=crop.name,
+        )
+    ]
+
+
+def other_crop(view: Scene) -> list[Finding]:
+    """A note where the recipe was written for other crops than the one that was told."""
+    crop = view.told.crop
+    fits = any(
+        crop is not None and (crop.id in own.words or own.id in crop.words)
+        for own in view.written_for
+    )
+    if crop is None or fits or not view.written_for:
+        return []
+    names = listed([own.name for own in view.written_for])
+    return [
+        Finding(
+            id="other-crop",
+            level="note",
+            why="other-crop",
+            about=crop.id,
+            say=Say.of("other-crop", recipe=view.recipe.name, names=names, crop=crop.name),
             scope=crop.name,
         )
     ]

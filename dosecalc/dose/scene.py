@@ -41,6 +41,8 @@ class Scene:
         Whether the liquid is a stock tank, far stronger than a tank of spray.
     helpers : frozenset of str
         Materials that are there to help another (a soap that carries an oil).
+    written_for : tuple of Crop
+        The recipe's own crops.
     """
 
     recipe: Recipe
@@ -53,6 +55,7 @@ class Scene:
     nutrients: Mapping[str, Est]
     stock: bool = False
     helpers: frozenset[str] = frozenset()
+    written_for: tuple[Crop, ...] = ()
 
     @property
     def crop_words(self) -> frozenset[str]:
@@ -163,6 +166,7 @@ def scene(
         nutrient_masses(delivered),
         stock,
         helpers,
+        recipe_crops,
     )
 
 

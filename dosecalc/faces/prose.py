@@ -9,7 +9,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from dosecalc.catalog.lookup import material
+from dosecalc.catalog.lookup import plain_name
 from dosecalc.catalog.prose.reading import Reading, read_text
 from dosecalc.catalog.prose.tidy import MOST
 from dosecalc.catalog.recipe import Ingredient, Recipe
@@ -66,6 +66,11 @@ def mix_text(text: str, job: Job) -> Mix:
     return replace(made, read_as=(*made.read_as, *found.says))
 
 
+def read_words(text: str, measures: str | None) -> Reading:
+    """Read the text in the measures that a person named."""
+    return read_text(text, read_system(measures))
+
+
 def write_recipe(file: Path, text: str, measures: str | None, *, over: bool) -> Reading:
     """Read the text and write it as a recipe file.
 
@@ -75,7 +80,7 @@ def write_recipe(file: Path, text: str, measures: str | None, *, over: bool) -> 
         For a text that cannot be read, an analysis that is no material of the catalog, or a file
         that is there already.
     """
-    found = read_text(text, read_system(measures))
+    found = read_words(text, measures)
     for id in sorted(found.own):
         raise refuse("prose-own-analysis", name=found.materials[id].name)
     write_whole(file, toml(found.table), replace=over)
@@ -139,14 +144,8 @@ def _item(item: Ingredient) -> str:
     amount = exact_text(item.amount)
     if item.to is not None:
         amount += f" to {exact_text(item.to)}"
-    name = _known(item.material)
+    name = plain_name(item.material)
     if item.nutrient:
         sure = "actual " if item.nutrient in ("P", "K") else ""
         return f"{amount} {sure}{item.nutrient} from {name}"
     return f"{amount} of {name}"
-
-
-def _known(id: str) -> str:
-    """A name of a material that is one run of words: its brackets and commas left to the id."""
-    name = material(id).name
-    return name if name.replace(" ", "").replace("-", "").isalnum() else id.replace("-", " ")

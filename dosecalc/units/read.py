@@ -14,10 +14,12 @@ import re
 from fractions import Fraction
 from typing import NamedTuple
 
-from dosecalc.errors import refuse
+from dosecalc.errors import Answer, DoseError, Doubt, refuse
+from dosecalc.say import Say
 from dosecalc.units import engine, words
 from dosecalc.units.engine import Unit
 from dosecalc.units.measure import LITER, Measure, kind_word, unit_product
+from dosecalc.units.show import show
 from dosecalc.units.words import System
 
 MAX_TEXT = 200
@@ -359,7 +361,7 @@ class _Reader:
                 unit=_plain_word(word),
                 readings=_readings(word, sizes),
                 option=self.option,
-            )
+            ).asking(_whose(self.text, sizes))
         if system not in sizes:
             raise refuse(
                 "read-no-such",
@@ -459,6 +461,20 @@ def _readings(word: str, sizes: dict[System, str]) -> str:
             amount = f"{float(size):.4g} {'L' if litres else 'kg'}"
         shown.append(f"{' or '.join(spelled)} ({amount})")
     return " or ".join(shown)
+
+
+def _whose(text: str, sizes: dict[System, str]) -> Doubt:
+    """The same words in the measures of each country that has such a unit."""
+    answers = []
+    for system in sizes:
+        try:
+            low, high = choice(text, system, oz_is="weight")
+        except DoseError:
+            continue
+        amount = show(low).metric + ("" if high is None else f" to {show(high).metric}")
+        label = Say.of("answer-measures", whose=words.SYSTEM_WORD[system], amount=amount)
+        answers.append(Answer(label, measures=system))
+    return Doubt(text, tuple(answers))
 
 
 def positive(

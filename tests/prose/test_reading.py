@@ -173,7 +173,9 @@ def test_each_number_is_printed_back_with_its_unit_and_what_was_left_aside() -> 
     found = read_text("1 tbsp borax per 100 ft of row for beets and broccoli", "us")
     said = [say.english() for say in found.says]
     assert said[0] == "That is 14.8 mL of Borax for each 30.5 m of row."
-    assert said[-1] == "Left aside: for beets and broccoli."
+    assert said[-1] == "Crops from the text: Beet and Broccoli."
+    found = read_text("1 tbsp borax per 100 ft of row, in spring", "us")
+    assert found.says[-1].english() == "Left aside: in spring."
 
 
 @pytest.mark.parametrize("id", recipe_ids())

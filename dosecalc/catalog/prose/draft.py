@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from dosecalc.catalog import lookup
 from dosecalc.catalog.prose import words
 from dosecalc.catalog.prose.grammar import Piece
+from dosecalc.catalog.prose.scan import Spot
 from dosecalc.catalog.prose.sizes import Sized, Word
 from dosecalc.errors import refuse
 
@@ -31,6 +32,10 @@ class Item:
         The nutrient word that the amount counts, "" for the material itself.
     surely : bool
         Whether "actual" or "elemental" stood beside it.
+    said : tuple of Word
+        The words that it was made of, in their order.
+    apart : Word or None
+        The name, where it stands elsewhere in the text.
     """
 
     name: str = ""
@@ -38,6 +43,20 @@ class Item:
     strength: str = ""
     nutrient: str = ""
     surely: bool = False
+    said: tuple[Word, ...] = ()
+    apart: Word | None = None
+
+    def spot(self, type: str) -> Spot | None:
+        """Where the first of its words of a type stands, the name apart left out."""
+        return next((word.spot for word in self.said if word.type == type), None)
+
+    def name_spot(self) -> Spot | None:
+        """Where its name stands."""
+        return self.spot("MAT") if self.apart is None else self.apart.spot
+
+    def name_it(self, word: Word) -> None:
+        """Take a name that stands elsewhere in the text."""
+        self.name, self.apart = word.text, word
 
 
 @dataclass(slots=True)
@@ -74,23 +93,23 @@ class Draft:
     Parameters
     ----------
     rates : list of Rate
-    bare : list of str
-        Materials named without an amount.
+    bare, sources : list of Word
+        Materials named without an amount, and those behind "from".
     every, most : str
     copper_lime : str
         The three-number notation, "" where none was used.
-    aside : list of str
-        Words that were left aside.
+    aside : list of Piece
+        What was left aside.
     """
 
     rates: list[Rate] = field(default_factory=list)
-    bare: list[str] = field(default_factory=list)
-    sources: list[str] = field(default_factory=list)
+    bare: list[Word] = field(default_factory=list)
+    sources: list[Word] = field(default_factory=list)
     every: str = ""
     most: str = ""
     copper_lime: str = ""
     in_water: bool = False
-    aside: list[str] = field(default_factory=list)
+    aside: list[Piece] = field(default_factory=list)
 
 
 def draft(groups: list[list[Piece]]) -> Draft:
@@ -130,9 +149,9 @@ def _take(made: Draft, piece: Piece, rest: list[Piece]) -> None:
         link = Piece("link", piece.parts[2:])
         made.rates[-1].places.append(_place(link))
     elif piece.kind == "bare":
-        made.bare.append(first.text)
+        made.bare.append(first)
     elif piece.kind == "source":
-        made.sources.append(piece.parts[-1].text)
+        made.sources.append(piece.parts[-1])
     elif piece.kind == "every":
         if made.every:
             raise refuse("prose-two-every", text=f"{made.every}, {first.text}")
@@ -145,14 +164,14 @@ def _take(made: Draft, piece: Piece, rest: list[Piece]) -> None:
         made.copper_lime = first.text
     elif piece.kind == "note":
         _check_note(first, rest)
-        made.aside.append(first.text)
+        made.aside.append(piece)
     else:
         made.in_water = (
             made.in_water
             or piece.kind == "bare_water"
             or (piece.kind == "on" and piece.first("WATER") is not None)
         )
-        made.aside.append(" ".join(word.text for word in piece.parts))
+        made.aside.append(piece)
 
 
 def _check_note(first: Word, rest: list[Piece]) -> None:
@@ -194,12 +213,13 @@ def _items(piece: Piece) -> list[Item]:
     text = "" if name is None else name.text
     if piece.kind == "parts":
         one, other = (word.text for word in piece.parts if word.type == "PARTS")
-        return [Item(text, None, f"{one}:{other} of water")]
+        return [Item(text, None, f"{one}:{other} of water", said=piece.parts)]
+    counted = "" if nutrient is None else nutrient.text
     strength = piece.first("PCT", "PPM", "RATIO")
     if strength is not None:
         said = f"{strength.text} ppm" if strength.type == "PPM" else strength.text
-        return [Item(text, None, said, "" if nutrient is None else nutrient.text, _surely(piece))]
-    return [Item(text, _size(piece), "", "" if nutrient is None else nutrient.text, _surely(piece))]
+        return [Item(text, None, said, counted, _surely(piece), piece.parts)]
+    return [Item(text, _size(piece), "", counted, _surely(piece), piece.parts)]
 
 
 def _surely(piece: Piece) -> bool:
@@ -239,7 +259,7 @@ def _fold_names(made: Draft) -> None:
         if not item.name and item.size is not None and not item.nutrient
     ]
     if len(made.bare) == 1 and len(alone) == 1 and not made.copper_lime:
-        alone[0].name = made.bare.pop()
+        alone[0].name_it(made.bare.pop())
     unnamed = [item for rate in made.rates for item in rate.items if not item.name]
     counts = bool(unnamed) and all(item.strength or item.nutrient for item in unnamed)
     if len(made.bare) == 1 and not made.sources and counts and not made.copper_lime:
@@ -247,10 +267,10 @@ def _fold_names(made: Draft) -> None:
     if len(made.sources) == 1:
         counted = [item for item in unnamed if item.nutrient or item.strength]
         if not counted:
-            raise refuse("prose-grammar", text=f"from {made.sources[0]}")
+            raise refuse("prose-grammar", text=f"from {made.sources[0].text}")
         for item in counted:
-            item.name = made.sources[0]
+            item.name_it(made.sources[0])
     elif made.sources:
-        raise refuse("prose-two", text=" and ".join(made.sources))
+        raise refuse("prose-two", text=" and ".join(word.text for word in made.sources))
     if made.bare and not made.copper_lime:
-        raise refuse("prose-no-amount", name=made.bare[0])
+        raise refuse("prose-no-amount", name=made.bare[0].text)

@@ -10,9 +10,10 @@ from typing import Any
 from dosecalc.catalog.material import Material
 from dosecalc.catalog.prose import doubt, words
 from dosecalc.catalog.prose.draft import Item
+from dosecalc.catalog.prose.scan import Spot
 from dosecalc.catalog.prose.sizes import Sized
-from dosecalc.catalog.prose.stuff import stuff
-from dosecalc.errors import refuse
+from dosecalc.catalog.prose.stuff import Stuff, stuff
+from dosecalc.errors import DoseError, refuse
 from dosecalc.say import Say
 from dosecalc.units import engine, read
 from dosecalc.units.measure import LITER, Measure, exact_text
@@ -82,9 +83,9 @@ class Entries:
             if item.nutrient:
                 raise doubt.nutrient_source(said, item.nutrient)
             if item.strength.endswith(" %"):
-                raise doubt.percent(item.strength, None)
+                raise doubt.percent(item.strength, None, None)
             if ":" in item.strength:
-                raise doubt.ratio(item.strength.partition(" ")[0])
+                raise doubt.ratio(item.strength.partition(" ")[0], None)
             raise refuse("prose-of-what", text=said)
         if (
             size is not None
@@ -92,7 +93,7 @@ class Entries:
             and not re.search(r"\b(ha|hectares?|acres?)$", per.text)
         ):
             raise refuse("prose-t", text=size.shown)
-        found = stuff(item.name, None if size is None else size.text, self.system, self.region)
+        found = self.stuff(item, size)
         material = found.material
         self.made.materials[material.id] = material
         if found.own:
@@ -103,11 +104,27 @@ class Entries:
         if size is None:
             entry.update(self.strength(item, material, per))
         else:
+            if material.liquid:
+                self.check_ounces(size)
             entry.update(self.amount(size, variant))
             self.check_either(item.size, size)
         if item.nutrient:
             entry["nutrient"] = self.nutrient(item, said)
         return entry
+
+    def stuff(self, item: Item, size: Sized | None) -> Stuff:
+        """The material of an item."""
+        amount = None if size is None or item.nutrient else size.text
+        whole = None
+        if size is not None and size.twin is None and size.to is None:
+            whole = _together(size.spot, item.spot("MAT"))
+        return stuff(item.name, amount, self.system, self.region, item.name_spot(), whole)
+
+    def check_ounces(self, size: Sized) -> None:
+        """An ounce of a liquid is a weight or a volume."""
+        found = doubt.ounces(size.text, size.to, self.system, size.spot)
+        if found is not None:
+            raise found
 
     def check_either(self, main: Sized | None, size: Sized) -> None:
         """An "or" joins two wordings of one amount only where they are about the same."""
@@ -144,7 +161,7 @@ class Entries:
         if word in ("P", "K") and not item.surely:
             american = self.system == "us" or re.search(r"\b(lbs?|pounds?|oz|ounces?)\b", said)
             if american and item.size is not None:
-                raise doubt.oxide(item.size.text, word, self.system)
+                raise doubt.oxide(item.size.text, word, self.system, item.spot("NUTR"))
             self.say("prose-element", word=word)
         return word
 
@@ -161,16 +178,24 @@ class Entries:
         if " of water" in text:
             return self.parts(text, material, litres)
         if ":" in text:
-            raise doubt.ratio(text)
+            raise self.ratio(item, material)
         number, _, kind = text.partition(" % ")
         if not kind:
-            raise doubt.percent(text, material)
+            raise doubt.percent(text, material, item.spot("PCT"))
         if kind == "w/w":
             raise refuse("prose-by-weight", text=text, number=number)
         unit = "mL" if kind == "v/v" else "g"
         low, to = _ends(number)
         shown = [f"{read.number(part, self.system) * 10 * litres} {unit}" for part in (low, *to)]
         return {"amount": shown[0], **({"to": shown[1]} if to else {})}
+
+    def ratio(self, item: Item, material: Material) -> DoseError:
+        """A ratio without its parts, which a liquid's name beside it can be part of."""
+        alone = item.spot("RATIO") if material.liquid else None
+        both = _together(alone, item.spot("MAT"))
+        if both is None:
+            return doubt.ratio(item.strength, alone)
+        return doubt.ratio(item.strength, both, item.name)
 
     def parts(self, text: str, material: Material, litres: Fraction) -> Table:
         """Named parts of a liquid and of water."""
@@ -191,6 +216,15 @@ class Entries:
         line = Say.of(key, **args)
         if line not in self.made.says:
             self.made.says.append(line)
+
+
+def _together(one: Spot | None, other: Spot | None) -> Spot | None:
+    """Where two words stand side by side; None where more than "of" or a colon is between."""
+    if one is None or other is None:
+        return None
+    if max(one.start, other.start) - min(one.end, other.end) > len(" of "):
+        return None
+    return Spot(min(one.start, other.start), max(one.end, other.end))
 
 
 def _ends(text: str) -> tuple[str, list[str]]:

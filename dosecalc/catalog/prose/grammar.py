@@ -34,7 +34,7 @@ _join: AND | COMMA | COLON
      | strength nutrient? FROM? MAT                 -> strength
      | material strength nutrient?                  -> strength
      | strength nutrient?                           -> strength
-     | PARTS MAT (OVER | AND | COMMA)* PARTS WATER  -> parts
+     | PARTS MAT? (OVER | AND | COMMA)* PARTS WATER -> parts
 
 strength: PCT | PPM | RATIO
 material: MAT (COLON | AT)?

@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
+from dosecalc.catalog.crops import known_crop
 from dosecalc.catalog.lookup import AMBIGUOUS, names
 from dosecalc.catalog.prose import doubt, words
-from dosecalc.catalog.prose.scan import Mark, marks, number_at
+from dosecalc.catalog.prose.scan import Mark, Spot, marks, number_at
 from dosecalc.catalog.prose.sizes import Sized, SizeLexer, Word, unit_kind
 from dosecalc.errors import refuse
 from dosecalc.units.words import POWER_WORDS, System
@@ -23,7 +24,9 @@ def lex(text: str, system: System | None) -> list[Word]:
     DoseError
         For a size, a place or a unit that cannot be known.
     """
-    return _Lexer(marks(text), system).run()
+    found = marks(text)
+    doubt.neutralising(found)
+    return _Lexer(found, system).run()
 
 
 class _Lexer(SizeLexer):
@@ -103,6 +106,8 @@ class _Lexer(SizeLexer):
             raise refuse("prose-bracket", text=self.near())
         inside = self.found[self.at + 1 : close]
         start = self.at
+        if self.purity(inside, close):
+            return
         if len(inside) > 2 and any(mark.low in ("per", "/", "in") for mark in inside[2:]):
             self.at += 1 + (inside[0].low == "or")
             self.put("LALT", "(")
@@ -120,8 +125,24 @@ class _Lexer(SizeLexer):
         if not plain or not safe or size is not None:
             self.at = start
             raise refuse("prose-bracket", text=" ".join(mark.text for mark in inside))
-        self.put("ASIDE", " ".join(mark.text for mark in inside))
+        self.put("ASIDE", " ".join(mark.text for mark in inside), step=close + 1 - self.at)
+
+    def purity(self, inside: list[Mark], close: int) -> bool:
+        """A purity in brackets right behind a material, kept with its name."""
+        share = [mark for mark in inside if mark.low not in words.PURE]
+        found = number_at(share, 0)
+        if self.last() != "MAT" or found is None or found.about:
+            return False
+        if [mark.low for mark in share[found.end :]] != ["%"]:
+            return False
+        pure = len(share) < len(inside)
+        number = found.text if found.to is None else f"{found.text}-{found.to}"
+        kept = self.out.pop()
+        text = f"{kept.text} ({number} %{' pure' if pure else ''})"
+        spot = None if kept.spot is None else Spot(kept.spot.start, self.found[close].end)
+        self.out.append(Word("MAT", text, None, spot))
         self.at = close + 1
+        return True
 
     def named(self) -> bool:
         """A material, by the longest of its names."""
@@ -236,11 +257,10 @@ class _Lexer(SizeLexer):
                 and self.found[unit[2] : unit[2] + 1]
                 and self.found[unit[2]].low == "square"
             ):
-                raise doubt.foot_square("1", unit[0])
+                raise doubt.foot_square("1", unit[0], self.spot(self.at, unit[2] + 1))
             self.singular(unit[0])
             size = Sized(f"1 {unit[0]}", None, unit[1], bare=True)
-            self.put("AMT", size.text, size)
-            self.at = unit[2]
+            self.put("AMT", size.text, size, step=unit[2] - self.at)
             self.said_again()
             return
         for size_ in (2, 1):
@@ -277,18 +297,16 @@ class _Lexer(SizeLexer):
             words.NUTRIENT_WORDS.get(mark.low) if len(mark.text) > 2 else None
         )
         if nutrient is not None and self.last() in ("AMT", "PPM", "SURELY", "DROP"):
-            self.nutrient(Word("NUTR", mark.text))
+            self.nutrient(mark)
             return True
         return False
 
-    def nutrient(self, word: Word) -> None:
+    def nutrient(self, mark: Mark) -> None:
         """A nutrient counts the amount, also where it stands behind the place: "150 mg/L N"."""
-        self.at += 1
-        kinds = [one.type for one in self.out[-3:]]
-        if kinds == ["AMT", "PER", "AMT"]:
-            self.out.insert(len(self.out) - 2, word)
-        else:
-            self.out.append(word)
+        self.put("NUTR", mark.text, step=1)
+        said = 1 + (self.out[-2].type == "SURELY")
+        if [one.type for one in self.out[-3 - said : -said]] == ["AMT", "PER", "AMT"]:
+            self.out[-2 - said :] = [*self.out[-said:], *self.out[-2 - said : -said]]
 
     def measures(self, mark: Mark) -> bool:
         """Whether a word that would be left aside measures something: then it is not."""
@@ -300,6 +318,14 @@ class _Lexer(SizeLexer):
             or mark.text in words.NUTRIENT_WORDS
             or mark.low in words.NUTRIENT_WORDS
         )
+
+    def crop_again(self) -> bool:
+        """Whether a crop goes on with a list of words that are left aside."""
+        before = [word.type for word in self.out[-3:-1] if word.type != "COMMA"]
+        if before[-1:] not in (["NOTE"], ["STRAY"]):
+            return False
+        names = (" ".join(self.text(i) for i in range(size)) for size in (3, 2, 1))
+        return any(known_crop(name) is not None for name in names)
 
     def plain(self, mark: Mark) -> None:
         """A word that changes nothing is dropped; any other is kept for the grammar to judge."""
@@ -315,9 +341,14 @@ class _Lexer(SizeLexer):
         if [word.type for word in self.out[-3:]] == ["OVER", "STRAY", "AND"]:
             self.out.pop()  # "for beets and broccoli"
             self.out[-1] = replace(self.out[-1], text=f"{self.out[-1].text} and")
+        if self.last() == "AND" and self.crop_again():
+            self.out.pop()  # "beets, turnips and broccoli"
+            if self.last() in ("NOTE", "STRAY"):
+                self.out[-1] = replace(self.out[-1], text=f"{self.out[-1].text} and")
         if self.out and self.out[-1].type in ("NOTE", "STRAY"):
             kept = self.out[-1]
-            self.out[-1] = replace(kept, text=f"{kept.text} {mark.text}")
+            spot = Spot(kept.spot.start if kept.spot else mark.start, mark.end)
+            self.out[-1] = replace(kept, text=f"{kept.text} {mark.text}", spot=spot)
             self.at += 1
             return
         fresh = self.last() in ("SEP", "COMMA", "WAY") or mark.low in words.STARTERS

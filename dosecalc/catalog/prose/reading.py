@@ -12,12 +12,13 @@ from dosecalc.catalog.prose.compare import order_wordings
 from dosecalc.catalog.prose.draft import Draft, draft
 from dosecalc.catalog.prose.entries import Made
 from dosecalc.catalog.prose.grammar import parse
+from dosecalc.catalog.prose.grown import grown
 from dosecalc.catalog.prose.lex import lex
 from dosecalc.catalog.prose.sizes import Word
 from dosecalc.catalog.prose.statements import Builder
 from dosecalc.catalog.prose.tidy import tidy
 from dosecalc.catalog.recipe import Recipe, Statement
-from dosecalc.errors import printable, refuse
+from dosecalc.errors import Problem, printable, refuse
 from dosecalc.say import Say
 from dosecalc.units.measure import Measure
 from dosecalc.units.show import listed, show
@@ -76,19 +77,25 @@ def read_text(text: str, system: System | None = None, region: str | None = None
     taken = draft(parse(_trimmed([word for word in found if word.type != "WAY"])))
     made = Builder(system, region).build(taken)
     table = _table(text, taken, made, ways)
+    named = grown(taken.aside)
+    if named.crops:
+        table["crops"] = [crop.id for crop in named.crops]
     faults = build.Faults("the text")
     recipe = build.recipe(ID, table, made.materials.get, faults)
     if faults.problems or len(recipe.statements) != len(made.tables):
-        why = faults.problems[0].message if faults.problems else ""
-        raise refuse("prose-cannot", why=why)
+        first = faults.problems[0] if faults.problems else Problem("", "", "")
+        raise refuse("prose-cannot", why=first.message).asking(first.doubt)
     recipe, compared = order_wordings(recipe, made.materials)
     says = [
         *(_plainly(statement, made.materials) for statement in recipe.statements),
         *made.says,
         *compared,
     ]
-    if taken.aside:
-        says.append(Say.of("prose-aside", words="; ".join(taken.aside)))
+    if named.crops:
+        key = "prose-crop" if len(named.crops) == 1 else "prose-crops"
+        says.append(Say.of(key, names=listed([crop.name for crop in named.crops])))
+    if named.aside:
+        says.append(Say.of("prose-aside", words="; ".join(named.aside)))
     return Reading(recipe, made.materials, frozenset(made.own), tuple(says), table)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from dosecalc.catalog.prose import words
 from dosecalc.errors import refuse
@@ -22,6 +23,13 @@ _MARK = re.compile(
 )
 
 
+class Spot(NamedTuple):
+    """Where something stands in tidy text."""
+
+    start: int
+    end: int
+
+
 @dataclass(frozen=True, slots=True)
 class Mark:
     """One word, number or sign of the text.
@@ -32,18 +40,26 @@ class Mark:
         "analysis", "ratio", "num", "word" or "sign".
     text : str
         As written.
+    start : int
+        Its place in the tidy text.
     spaced : bool
         Whether a space stood before it.
     """
 
     kind: str
     text: str
+    start: int
     spaced: bool = True
 
     @property
     def low(self) -> str:
         """The text in small letters."""
         return self.text.lower()
+
+    @property
+    def end(self) -> int:
+        """The place behind it."""
+        return self.start + len(self.text)
 
 
 def marks(text: str) -> list[Mark]:
@@ -62,7 +78,7 @@ def marks(text: str) -> list[Mark]:
         if _silent(match.group(), found, text, at):
             spaced = spaced or match.group() == "-"
             continue
-        found.append(Mark(kind, match.group(), spaced))
+        found.append(Mark(kind, match.group(), match.start(), spaced))
         spaced = False
     return found
 

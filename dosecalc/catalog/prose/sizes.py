@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from dosecalc.catalog.prose import doubt, words
-from dosecalc.catalog.prose.scan import Mark, Number, number_at
+from dosecalc.catalog.prose.scan import Mark, Number, Spot, number_at
 from dosecalc.errors import DoseError, refuse
 from dosecalc.units import engine, read
 from dosecalc.units.engine import Unit
@@ -39,6 +39,8 @@ class Sized:
         The same amount said once more.
     either : bool
         Whether "or" stood before the twin.
+    spot : Spot or None
+        Where its number and unit stand.
     """
 
     text: str
@@ -49,6 +51,7 @@ class Sized:
     heaped: bool = False
     twin: Sized | None = None
     either: bool = False
+    spot: Spot | None = None
 
     @property
     def shown(self) -> str:
@@ -58,11 +61,12 @@ class Sized:
 
 @dataclass(frozen=True, slots=True)
 class Word:
-    """One word of the grammar: its terminal, its text, and its amount where it is one."""
+    """One word of the grammar: its terminal, its text, its amount where it is one, its place."""
 
     type: str
     text: str
     size: Sized | None = None
+    spot: Spot | None = None
 
 
 @lru_cache(maxsize=2048)
@@ -98,9 +102,14 @@ class SizeLexer:
         return self.out[-1].type if self.out else "SEP"
 
     def put(self, type: str, text: str, size: Sized | None = None, step: int = 0) -> None:
-        """Make a word, and step on."""
-        self.out.append(Word(type, text, size))
+        """Make a word of the marks that are stepped over."""
+        self.out.append(Word(type, text, size, self.spot(self.at, self.at + step)))
         self.at += step
+
+    def spot(self, at: int, end: int) -> Spot | None:
+        """Where the marks from one place to before another stand; None for no mark at all."""
+        group = self.found[at:end]
+        return Spot(group[0].start, group[-1].end) if group else None
 
     def add_twin(self, size: Sized, either: bool) -> None:
         """Keep a second wording with the amount before it."""
@@ -238,7 +247,7 @@ class SizeLexer:
         if kind == "length" and self.dims(found, spelling, end):
             return True
         if kind == "length" and end < len(self.found) and self.found[end].low == "square":
-            raise doubt.foot_square(found.text, spelling)
+            raise doubt.foot_square(found.text, spelling, self.spot(self.at, end + 1))
         text, to = f"{found.text} {spelling}", None
         if found.to is not None:
             to = f"{found.to} {spelling}"
@@ -248,9 +257,12 @@ class SizeLexer:
             to, end = upper
         if kind == "volume" and not bare and "drop" in spelling:
             raise refuse("prose-sign", sign=spelling)
-        size = Sized(text, to, kind, bare, found.about, heaped)
-        self.put("AMT", text, size)
-        self.at = end
+        first = self.at
+        while self.found[first].low in words.ABOUT:
+            first += 1
+        spot = self.spot(first, end)
+        size = Sized(text, to, kind, bare, found.about, heaped, spot=spot)
+        self.put("AMT", text, size, step=end - self.at)
         self.said_again()
         return True
 
@@ -322,8 +334,7 @@ class SizeLexer:
         """An area by two lengths."""
         if end < len(self.found) and self.found[end].low in ("x", "by"):
             raise refuse("prose-dims", text=text)
-        self.put("AMT", text, Sized(text, None, "area"))
-        self.at = end
+        self.put("AMT", text, Sized(text, None, "area"), step=end - self.at)
 
     def unit(self, at: int) -> tuple[str, str, int] | None:
         """The longest unit at a place: its spelling, its kind, the place behind it."""
@@ -371,17 +382,15 @@ class SizeLexer:
                 raise refuse("prose-dims", text=self.near())
             self.box(f"{found.text} x {other.text} {unit[0]}", unit[2])
             return True
+        behind = found.end + 1 - self.at
         if word == "%":
-            self.at = found.end + 1
-            self.percent(whole)
+            self.percent(whole, behind)
             return True
         if word == "ppm":
-            self.put("PPM", whole)
-            self.at = found.end + 1
+            self.put("PPM", whole, step=behind)
             return True
         if word in ("part", "parts"):
-            self.put("PARTS", whole)
-            self.at = found.end + 1
+            self.put("PARTS", whole, step=behind)
             return True
         at = found.end
         while at < len(self.found) and self.found[at].low in words.SIZES:
@@ -392,27 +401,28 @@ class SizeLexer:
             doubt.size_word(phrase, said, self.behind(at + size))
             doubt.place_word(phrase, said)
         if found.to is not None and self.found[found.end - 2].low == "to" and self.ratio_words():
-            raise doubt.ratio(f"{found.text}:{found.to}")
+            spot = self.spot(self.at, found.end)
+            raise doubt.ratio(f"{found.text}:{found.to}", spot)
         raise refuse("prose-number", text=whole, near=self.near())
 
     def ratio_words(self) -> bool:
         """Whether the text speaks of a dilution."""
         return any(mark.low in ("ratio", "water", "dilute", "diluted") for mark in self.found)
 
-    def percent(self, number: str) -> None:
+    def percent(self, number: str, step: int) -> None:
         """% with its kind, if it is written: "w/v", "by volume", "by weight"."""
         kinds = {
             ("w", "/", "v"): "w/v", ("v", "/", "v"): "v/v", ("w", "/", "w"): "w/w",
             ("by", "volume"): "v/v", ("by", "weight"): "w/w",
         }  # fmt: skip
-        bracket = self.text() == "("
+        bracket = self.text(step) == "("
         for marks_, kind in kinds.items():
-            ahead = tuple(self.text(bracket + i) for i in range(len(marks_)))
+            ahead = tuple(self.text(step + bracket + i) for i in range(len(marks_)))
             if ahead == marks_:
-                self.at += len(marks_) + (2 if bracket else 0)
-                self.put("PCT", f"{number} % {kind}")
+                more = len(marks_) + (2 if bracket else 0)
+                self.put("PCT", f"{number} % {kind}", step=step + more)
                 return
-        self.put("PCT", f"{number} %")
+        self.put("PCT", f"{number} %", step=step)
 
 
 def _cases(spelling: str) -> tuple[str, ...]:

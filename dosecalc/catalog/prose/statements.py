@@ -6,6 +6,7 @@ import re
 from fractions import Fraction
 
 from dosecalc.catalog import lookup
+from dosecalc.catalog.prose import doubt
 from dosecalc.catalog.prose.draft import Draft, Place, Rate
 from dosecalc.catalog.prose.entries import Entries, Made, Table, wording
 from dosecalc.catalog.prose.sizes import Sized
@@ -134,7 +135,7 @@ class Builder(Entries):
         for item in rate.items:
             if not item.name or item.size is None or item.size.kind != "volume":
                 continue
-            found = stuff(item.name, item.size.text, self.system, self.region).material
+            found = self.stuff(item, item.size).material
             if not found.liquid:
                 continue
             size = self.measure(item.size)
@@ -157,7 +158,7 @@ class Builder(Entries):
         for item in rate.items:
             if item.size is None or item.size.kind != "volume" or not item.name:
                 continue
-            found = stuff(item.name, item.size.text, self.system, self.region).material
+            found = self.stuff(item, item.size).material
             if found.loose:
                 volume = self.measure(item.size)
                 total = volume if total is None else total + volume
@@ -251,19 +252,28 @@ class Builder(Entries):
         """The old notation: pounds of copper sulfate, pounds of lime, gallons of water."""
         copper, lime, gallons = draft.copper_lime.split("-")
         kinds = [
-            stuff(name, None, self.system, self.region).material
-            for name in draft.bare
-            if name.lower() not in ("copper", "lime")
+            stuff(word.text, None, self.system, self.region, word.spot)
+            for word in draft.bare
+            if word.text.lower() not in ("copper", "lime")
         ]
-        limes = [m for m in kinds if m.id in ("hydrated-lime", "quicklime")]
+        limes = [k.material for k in kinds if k.material.id in ("hydrated-lime", "quicklime")]
+        for kind in kinds:
+            if kind.material not in limes and kind.material.id != "copper-sulfate-pentahydrate":
+                raise refuse("prose-no-amount", name=kind.material.name)
         if any(rate.items or rate.places or rate.water for rate in draft.rates):
             raise refuse("prose-two", text=draft.copper_lime)
         if self.system is None:
-            raise refuse("prose-copper-gallon", text=draft.copper_lime, gallons=gallons)
+            raise doubt.copper_gallons(draft.copper_lime, gallons)
         if len(limes) != 1:
-            raise refuse("prose-copper-lime", text=draft.copper_lime)
+            unsaid = [word.spot for word in draft.bare if word.text.lower() == "lime"]
+            only = unsaid[0] if len(unsaid) == 1 and not limes else None
+            raise doubt.lime(draft.copper_lime, only)
         bluestone = lookup.material("copper-sulfate-pentahydrate")
-        self.made.materials = {bluestone.id: bluestone, limes[0].id: limes[0]}
+        self.made.materials = {bluestone.id: bluestone}
+        for kind in kinds:
+            self.made.materials[kind.material.id] = kind.material
+            self.made.own |= {kind.material.id} if kind.own else set()
+            self.made.says += kind.says
         table: Table = {
             "basis": "spray volume", "per": f"{gallons} gal", "measures": self.system,
             "ingredient": [

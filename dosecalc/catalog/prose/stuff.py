@@ -7,15 +7,22 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from dosecalc.catalog import lookup
+from dosecalc.catalog.formula import contents as formula_contents
 from dosecalc.catalog.formula import element_of
 from dosecalc.catalog.material import Content, Material, exact_factor
 from dosecalc.catalog.prose import doubt
+from dosecalc.catalog.prose.scan import Spot
 from dosecalc.errors import refuse
 from dosecalc.say import Say
 from dosecalc.units import read
+from dosecalc.units.show import rounded
 from dosecalc.units.words import System
 
 _ANALYSIS = re.compile(r"\d+(\.\d+)?(-\d+(\.\d+)?){2}")
+_PURITY = re.compile(r"(?P<name>.+) \((?P<number>[\d.,-]+) %(?P<pure> pure)?\)")
+_LEAST_PURE = Fraction(70, 100)
+"""A smaller share in brackets is as likely what the mix or a nutrient comes to: up to 63 % K2O in
+potassium chloride (from its formula). Where the line lies is common practice, no source."""
 _OXIDE_REGIONS = ("US", "EU", "UK", "CA")
 STRAIGHT: dict[str, str] = {
     "46-0-0": "urea", "45-0-0": "urea", "21-0-0": "ammonium-sulfate",
@@ -45,8 +52,27 @@ class Stuff:
     says: tuple[Say, ...] = ()
 
 
-def stuff(text: str, amount: str | None, system: System | None, region: str | None) -> Stuff:
+def stuff(
+    text: str,
+    amount: str | None,
+    system: System | None,
+    region: str | None,
+    spot: Spot | None = None,
+    whole: Spot | None = None,
+) -> Stuff:
     """The material of a name.
+
+    Parameters
+    ----------
+    text : str
+        The name, with a purity in brackets as "copper sulfate (98 %)".
+    amount : str or None
+        For the refusal; None for a strength.
+    system, region : str or None
+    spot : Spot or None
+        Where the name stands.
+    whole : Spot or None
+        Where name and amount stand together; see `doubt.several`.
 
     Raises
     ------
@@ -56,11 +82,68 @@ def stuff(text: str, amount: str | None, system: System | None, region: str | No
     """
     if _ANALYSIS.fullmatch(text):
         return _analysis(text, system, region)
-    text = " ".join(text.replace("%", " percent").split())
-    folded = text.lower().replace("sulph", "sulf").replace("-", " ")
-    if folded not in lookup.names().ids:
-        raise doubt.several(text, amount, system)
-    return Stuff(lookup.material(lookup.names().ids[folded]))
+    written = _PURITY.fullmatch(text)
+    name = text if written is None else written["name"]
+    tail = text[len(name) :]
+    if written is not None and (known := _known(f"{name} {written['number']} %")) is not None:
+        return Stuff(known)  # a name in trade: "calcium chloride (80 %)"
+    share = None if written is None else _share(written, text)
+    found = _known(name)
+    if found is None and _ANALYSIS.fullmatch(name) is None:
+        both = None if tail else whole
+        raise doubt.several(name, amount, system, spot, tail=tail, whole=both)
+    if share is None and found is not None:
+        return Stuff(found)
+    if share is None or found is None:
+        raise refuse("prose-purity-unused", text=text, name=name)
+    return _pure(found, share, text)
+
+
+def _known(name: str) -> Material | None:
+    """The material that has this name in the catalog."""
+    plain = " ".join(name.replace("%", " percent").split())
+    id = lookup.names().ids.get(plain.lower().replace("sulph", "sulf").replace("-", " "))
+    return None if id is None else lookup.material(id)
+
+
+def _share(written: re.Match[str], text: str) -> Fraction:
+    """A written purity as a share of one; refused where it can be no purity."""
+    if "-" in written["number"]:
+        raise refuse("prose-purity-range", text=text)
+    share = read.number(written["number"], "us") / 100
+    if not 0 < share <= 1:
+        raise refuse("prose-purity-none", text=text)
+    if share < _LEAST_PURE and not written["pure"]:
+        raise refuse("prose-purity-low", text=text, number=written["number"], name=written["name"])
+    return share
+
+
+def _pure(base: Material, share: Fraction, text: str) -> Stuff:
+    """The material with what it holds at a written purity."""
+    whole = formula_contents(base.formula) if base.formula else {}
+    contents = tuple(
+        replace(content, factor=exact_factor(content.factor.key, whole[content.element] * share,
+                                             "label"))
+        if content.kind == "formula" else content
+        for content in base.contents
+    )  # fmt: skip
+    if not whole:
+        contents = _within(base, share)
+    if not contents:
+        raise refuse("prose-purity-unused", text=text, name=base.name)
+    percent = rounded(share * 100, 6)[0]
+    made = replace(base, name=f"{base.name} ({percent} % pure)", contents=contents)
+    return Stuff(made, True, (Say.of("prose-purity-read", name=base.name, percent=percent),))
+
+
+def _within(base: Material, share: Fraction) -> tuple[Content, ...]:
+    """The one content of a material that has no formula, where the share lies in its span."""
+    if len(base.contents) != 1 or base.contents[0].basis != "w/w":
+        return ()
+    only = base.contents[0]
+    if not only.factor.low <= share <= only.factor.high:
+        return ()
+    return (replace(only, factor=exact_factor(only.factor.key, share, "label")),)
 
 
 def _analysis(text: str, system: System | None, region: str | None) -> Stuff:

@@ -44,10 +44,12 @@ def tidy(text: str) -> str:
     for char in text:
         if char not in "\n\r\t" and unicodedata.category(char) in ("Cc", "Cf", "Cs", "Co", "Cn"):
             raise refuse("prose-sign", sign=ascii(char)[1:-1])
-    plain = _fractions(text).translate(_SIGNS)
-    for pattern, to in _MARKS:
-        plain = pattern.sub(to, plain)
-    plain = re.sub(r" +", " ", plain).strip()
+    plain, before = _fractions(text).translate(_SIGNS), ""
+    while plain != before:  # so that tidy text stays as it is when it is read again
+        before = plain
+        for pattern, to in _MARKS:
+            plain = pattern.sub(to, plain)
+        plain = re.sub(r" +", " ", plain).strip()
     if not plain:
         raise refuse("prose-empty")
     return plain

@@ -281,6 +281,40 @@ SIZES = frozenset({
 })  # fmt: skip
 """Words before a handful or a can that do not say how big it is."""
 
+GROWN_ON = frozenset({"on", "onto", "in", "into"})
+GROWN_FOR = GROWN_ON | {"for", "to", "over", "around", "along", "across"}
+"""Links before a crop that say that the recipe is for it."""
+
+GROWN = frozenset({
+    "plant", "plants", "bed", "beds", "row", "rows", "tree", "trees", "bush", "bushes", "vine",
+    "vines", "seedling", "seedlings", "transplant", "transplants", "crop", "crops", "field",
+    "fields", "garden", "gardens", "plot", "plots", "patch", "orchard", "orchards",
+})  # fmt: skip
+"""Words around a crop's name that say no more than that it grows."""
+
+GROWN_LEAD = GROWN | {
+    "planting", "plantings", "of", "growing", "the", "a", "an", "all", "any", "my", "our", "your",
+    "many", "most", "some", "new", "young", "old", "established", "mature", "bearing", "fruiting",
+    "flowering", "bush", "pole", "climbing", "dwarf", "early", "late", "spring", "summer",
+    "autumn", "fall", "winter", "outdoor", "indoor", "greenhouse", "potted", "container", "home",
+    "feeding",
+}  # fmt: skip
+"""Words before a crop's name that leave it the crop that is meant."""
+
+MADE_OF_CROPS = frozenset({
+    "meal", "oil", "straw", "hulls", "husks", "flour", "gluten", "syrup", "starch", "juice",
+    "extract", "pulp", "bran", "cake", "hay", "bark", "gravel", "vinegar", "mulch", "sugar",
+    "stalks", "cobs", "ash", "peel", "skins", "leaves", "residue", "stubble",
+})  # fmt: skip
+"""Words behind a crop's name that make a stuff of it."""
+
+HARMS = frozenset({
+    "control", "kill", "kills", "killing", "killer", "removal", "removing", "weed", "weeds",
+    "weedkiller", "eradication", "poison", "poisons", "poisonous", "toxic", "harm", "harms",
+    "harmful", "hurts", "damage", "damages", "burns", "dangerous", "sensitive", "suffer", "die",
+})  # fmt: skip
+"""Words behind a crop's name that turn round what is meant for it."""
+
 KINDS_OF_FEED = frozenset({
     "fertilizer", "fertiliser", "feed", "granules", "powder", "crystals", "solution",
 })  # fmt: skip
@@ -308,4 +342,5 @@ NUTRIENT_WORDS = {
     "phosphorous": "P", "potassium": "K", "B": "B", "Ca": "Ca", "Mg": "Mg", "S": "S", "Fe": "Fe",
     "Mn": "Mn", "Zn": "Zn", "Cu": "Cu", "Mo": "Mo",
 }  # fmt: skip
+PURE = frozenset({"pure", "purity"})
 SURELY = frozenset({"actual", "elemental", "element", "pure"})

@@ -6,6 +6,7 @@ from typing import Any
 
 import click
 
+from dosecalc.faces.cli.ask import Wording, ask_option, settled
 from dosecalc.faces.cli.options import (
     SITE,
     TOLD,
@@ -29,6 +30,7 @@ from dosecalc.faces.cli.output import show_mix
     help='a recipe in words: "1 tbsp borax per 100 ft of row" (see docs/writing.md)',
 )
 @click.option("--text-file", metavar="FILE", help="a file with such words; - for standard input")
+@ask_option
 @site_options
 @tool_options
 @told_options
@@ -40,10 +42,12 @@ from dosecalc.faces.cli.output import show_mix
 @click.option("--strict", is_flag=True, help="exit 3 for a caution too")
 @click.option("--json", "as_json", is_flag=True, help="print the result as JSON")
 def command(
-    recipe: str | None, text: str | None, text_file: str | None, water: str | None, equal: bool,
-    strict: bool, as_json: bool, **typed: Any,
+    recipe: str | None, text: str | None, text_file: str | None, ask: bool | None,
+    water: str | None, equal: bool, strict: bool, as_json: bool, **typed: Any,
 ) -> int:  # fmt: skip
     """Scale RECIPE (an id of the book or a .toml file), or a --text, to your site and tools."""
+    from dataclasses import replace
+
     from dosecalc.catalog.site import SiteText
     from dosecalc.catalog.told import ToldText
     from dosecalc.catalog.tools import ToolsText
@@ -67,8 +71,14 @@ def command(
         equal=equal,
     )
     if recipe is None:
-        from dosecalc.faces.prose import mix_text, text_of
+        from dosecalc.faces.prose import mix_text, read_job, text_of
 
-        found = mix_text(text_of(text, text_file), job)
+        said = settled(
+            Wording(text_of(text, text_file), job.measures),
+            lambda words: read_job(words.text, replace(job, measures=words.measures)),
+            ask,
+            as_json=as_json,
+        )
+        found = mix_text(said.text, replace(job, measures=said.measures))
         return show_mix(found, as_json=as_json, strict=strict)
     return show_mix(run(job), as_json=as_json, strict=strict)

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from dosecalc.faces.cli.ask import Wording, ask_option, settled
 from dosecalc.faces.cli.options import measures_option
 
 
@@ -71,19 +72,25 @@ def check_recipes(path: Path) -> int:
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--from-text", metavar="TEXT", help="the recipe in words (see docs/writing.md)")
 @click.option("--text-file", metavar="FILE", help="a file with such words; - for standard input")
+@ask_option
 @measures_option
 @click.option("--replace", "over", is_flag=True, help="write over a file that is there")
 def new_recipe(
-    file: Path, from_text: str | None, text_file: str | None, recipe_measures: str | None,
-    over: bool,
+    file: Path, from_text: str | None, text_file: str | None, ask: bool | None,
+    recipe_measures: str | None, over: bool,
 ) -> None:  # fmt: skip
     """Write FILE, a recipe file, from the words of a recipe."""
     from dosecalc.errors import refuse
-    from dosecalc.faces.prose import text_of, write_recipe
+    from dosecalc.faces.prose import read_words, text_of, write_recipe
 
     if from_text is None and text_file is None:
         raise refuse("prose-none")
-    found = write_recipe(file, text_of(from_text, text_file), recipe_measures, over=over)
+    said = settled(
+        Wording(text_of(from_text, text_file), recipe_measures),
+        lambda words: read_words(words.text, words.measures),
+        ask,
+    )
+    found = write_recipe(file, said.text, said.measures, over=over)
     for line in found.says:
         click.echo(line.english())
     click.echo(f"wrote {file}")
