@@ -151,6 +151,25 @@ SENTENCES: dict[str, str] = {
     " --recipe-measures chooses.",
     "prose-two-apart": "Its two wordings, {first} and {second}, cannot be held together: the"
     " density is not known.",
+    # a page with several rates
+    "page-several": "the text holds {count} rates. Add --rate 1 (or another number) to use one of"
+    " them, or give that one alone:",
+    "page-one": "one rate in the text can be read, and more that cannot. Add --rate 1 to use it and"
+    " leave the rest aside, or give it alone:",
+    "page-line": "{number}. '{quote}'{given}: {plainly}{gives}",
+    "page-line-times": "   That is {times} times rate {other}.",
+    "page-line-same": "   That is the same as rate {other}.",
+    "page-gives": " Here: {amounts}.",
+    "page-judged": " Judged: {levels}.",
+    "page-cannot": " Here: {why}",
+    "page-unread": "Not read: {words}.",
+    "page-chosen": "Rate {number} of {count} in the text: '{quote}'.",
+    "page-given": "Taken from what the text says before: {given}.",
+    "page-differs": "The text also has rate {number}, '{quote}': {times} times the one used here.",
+    "page-same": "The text has the same once more as rate {number}, '{quote}'.",
+    "page-rate": "'{text}' is no rate of this text: it holds {count}, counted from 1.",
+    "page-no-text": "--rate chooses among the rates of a --text: leave it out for a recipe.",
+    "prose-page-long": "the text holds more than can be told apart: give the lines of one rate.",
     "prose-both": "give either a recipe or --text, not both.",
     "prose-none": "give a recipe (an id of the book or a .toml file), or --text with the words of"
     " one.",

@@ -21,7 +21,7 @@ def order_wordings(
     one, other = recipe.statements
     item, match = one.ingredients[0], other.ingredients[0]
     material = materials[item.material]
-    ratio = _ratio(one, other, material)
+    ratio = rate_ratio(one, other, material)
     if ratio is None:
         return recipe, (Say.of("prose-two-apart", first=item.printed, second=match.printed),)
     if ratio < 1:
@@ -40,8 +40,8 @@ def order_wordings(
     return recipe, (Say.of(key, first=less, second=more, percent=percent, name=material.name),)
 
 
-def _ratio(one: Statement, other: Statement, material: Material) -> Fraction | None:
-    """The other wording's rate of the first material over this one's."""
+def rate_ratio(one: Statement, other: Statement, material: Material) -> Fraction | None:
+    """The other statement's rate of the first material over this one's, None where unlike."""
     mine = _grams(one.ingredients[0].amount, material)
     theirs = _grams(other.ingredients[0].amount, material)
     if one.ingredients[0].amount.is_a(VOLUME) and other.ingredients[0].amount.is_a(VOLUME):

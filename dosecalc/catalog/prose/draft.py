@@ -60,11 +60,21 @@ class Place:
 
 @dataclass(slots=True)
 class Rate:
-    """Amounts and the places they are for."""
+    """Amounts and the places they are for.
+
+    Parameters
+    ----------
+    items : list of Item
+    places : list of Place
+    water : list of Sized
+    again : bool
+        Whether brackets hold it: the rate before it in other words.
+    """
 
     items: list[Item] = field(default_factory=list)
     places: list[Place] = field(default_factory=list)
     water: list[Sized] = field(default_factory=list)
+    again: bool = False
 
 
 @dataclass(slots=True)
@@ -126,7 +136,7 @@ def _take(made: Draft, piece: Piece, rest: list[Piece]) -> None:
     elif piece.kind == "link":
         _last(made).places.append(_place(piece))
     elif piece.kind == "alt":
-        made.rates.append(Rate(items=[Item(size=_size(piece))]))
+        made.rates.append(Rate(items=[Item(size=_size(piece))], again=True))
         link = Piece("link", piece.parts[2:])
         made.rates[-1].places.append(_place(link))
     elif piece.kind == "bare":

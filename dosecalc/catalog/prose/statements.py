@@ -81,7 +81,7 @@ class Builder(Entries):
     def second(self, first: Rate, others: list[Rate], basis: str) -> None:
         """A second wording of the only material's rate: the amount and its place once more."""
         rate = others[0]
-        same = len(others) == 1 and len(rate.items) == 1 and len(first.items) == 1
+        same = rate.again and len(others) == 1 and len(rate.items) == 1 and len(first.items) == 1
         if not same or rate.items[0].name or first.items[0].strength or rate.items[0].strength:
             shown = rate.items[0] if rate.items else None
             text = "" if shown is None or shown.size is None else f"{shown.size.shown} {shown.name}"

@@ -71,11 +71,12 @@ def check_recipes(path: Path) -> int:
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--from-text", metavar="TEXT", help="the recipe in words (see docs/writing.md)")
 @click.option("--text-file", metavar="FILE", help="a file with such words; - for standard input")
+@click.option("--rate", metavar="N", help="which rate of a text that holds several: 1, 2, ...")
 @measures_option
 @click.option("--replace", "over", is_flag=True, help="write over a file that is there")
 def new_recipe(
     file: Path, from_text: str | None, text_file: str | None, recipe_measures: str | None,
-    over: bool,
+    rate: str | None,     over: bool,
 ) -> None:  # fmt: skip
     """Write FILE, a recipe file, from the words of a recipe."""
     from dosecalc.errors import refuse
@@ -83,7 +84,7 @@ def new_recipe(
 
     if from_text is None and text_file is None:
         raise refuse("prose-none")
-    found = write_recipe(file, text_of(from_text, text_file), recipe_measures, over=over)
+    found = write_recipe(file, text_of(from_text, text_file), recipe_measures, rate=rate, over=over)
     for line in found.says:
         click.echo(line.english())
     click.echo(f"wrote {file}")
