@@ -119,6 +119,7 @@ SENTENCES: dict[str, str] = {
     "prose-heaped-range": "'{text}': a range of heaped spoons is two doubts at once: level them and"
     " write the number.",
     # how it was read
+    "prose-own-size": "The text says how much a {word} holds: {size}.",
     "prose-plainly": "That is {what} for each {per}.",
     "prose-about": "'About' was left out: {text} is read as it stands.",
     "prose-heaped": "A heaped {text} holds one to two level ones: read as {text} to {to}, level;"

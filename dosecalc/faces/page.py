@@ -74,7 +74,7 @@ def read_one(
     if rate is None and not page.plain:
         raise _several(page, give)
     at = _place_of(rate, len(page.parts))
-    says = _aside(page) if page.plain else _chosen(page, at)
+    says = (*page.says, *(_aside(page) if page.plain else _chosen(page, at)))
     return _with(page.parts[at].reading, says)
 
 
@@ -159,7 +159,7 @@ def _several(page: Page, give: Try | None) -> SeveralRatesError:
             times = _times(ratio)
             key = "page-line-times" if times else "page-line-same"
             lines.append(Say.of(key, times=times, other=one + 1))
-    lines += _unread(page)
+    lines += [*page.says, *_unread(page)]
     count = len(page.parts)
     head = Say.of("page-several", count=count) if count > 1 else Say.of("page-one")
     return SeveralRatesError(head, tuple(lines), count)

@@ -131,7 +131,8 @@ def nutrient_source(amount: str, nutrient: str) -> DoseError:
         "N": "urea", "P": "triple superphosphate", "P2O5": "triple superphosphate",
         "K": "potassium sulfate", "K2O": "potassium sulfate", "B": "borax", "Mg": "Epsom salt",
     }  # fmt: skip
+    symbol = words.NUTRIENT_WORDS.get(nutrient.lower(), nutrient)
     return refuse(
         "prose-nutrient", text=f"{amount} {nutrient}", nutrient=nutrient,
-        example=examples.get(nutrient, "a material of the catalog"),
+        example=examples.get(symbol, "a material of the catalog"),
     )  # fmt: skip

@@ -223,7 +223,7 @@ def _place(piece: Piece) -> Place:
     said = f"{link.text} {size.text}"
     if link.type == "UPTO" and size.kind != "volume":
         raise refuse("prose-upto", text=size.shown)
-    if size.to is not None or size.about:
+    if size.to is not None:
         raise refuse("prose-place-exact", text=f"{link.text} {size.shown}")
     if size.kind == "volume":
         if "POT" in nouns:

@@ -125,6 +125,9 @@ class _Lexer(SizeLexer):
 
     def named(self) -> bool:
         """A material, by the longest of its names."""
+        if self.last() == "MAT" and f"{self.text()} {self.text(1)}" in words.FORMS_OF_FEED:
+            self.put("FORM", f"{self.text()} {self.text(1)}", step=2)
+            return True
         best: tuple[str, int] | None = None
         known = names().ids
         for size in range(MOST_WORDS, 0, -1):
@@ -253,7 +256,7 @@ class _Lexer(SizeLexer):
             self.put("MEDIUM", " ".join(self.text(i) for i in range(size)), step=size)
             return True
         mark = self.found[self.at]
-        named_again = self.last() == "MAT" and mark.low in words.KINDS_OF_FEED
+        named_again = self.last() in ("MAT", "FORM") and mark.low in words.KINDS_OF_FEED
         if named_again or (self.last() == "WAY" and mark.low in words.GROUND):
             self.at += 1
             return True

@@ -11,10 +11,12 @@ from fractions import Fraction
 from dosecalc.catalog.lookup import AMBIGUOUS, names
 from dosecalc.catalog.prose import words
 from dosecalc.catalog.prose.compare import rate_ratio
+from dosecalc.catalog.prose.defined import with_own_sizes
 from dosecalc.catalog.prose.reading import Reading, read_text
 from dosecalc.catalog.prose.sizes import unit_kind
 from dosecalc.catalog.prose.tidy import tidy
 from dosecalc.errors import DoseError, refuse
+from dosecalc.say import Say
 from dosecalc.units.words import System
 
 MOST_TRIES = 1200
@@ -77,6 +79,8 @@ class Page:
 
     Parameters
     ----------
+    says : tuple of Say
+        Sizes that the page gives to its own words.
     parts : tuple of Part
         In the order of the page.
     unread : tuple of str
@@ -87,6 +91,7 @@ class Page:
         What the first doubtful piece could mean.
     """
 
+    says: tuple[Say, ...]
     parts: tuple[Part, ...]
     unread: tuple[str, ...]
     aside: tuple[str, ...]
@@ -112,12 +117,17 @@ def read_page(text: str, system: System | None, region: str | None) -> Page:
     DoseError
         When the text is empty, too long, or would take too many trials.
     """
-    plain = tidy(text)
+    defined = with_own_sizes(tidy(text), system)
+    plain = defined.text
     reader = _Reader(system, region)
     for sentence in _sentences(plain):
         reader.sentence(sentence)
     return Page(
-        tuple(reader.parts[:MOST_RATES]), tuple(reader.unread), tuple(reader.aside), reader.doubt
+        defined.says,
+        tuple(reader.parts[:MOST_RATES]),
+        tuple(reader.unread),
+        tuple(reader.aside),
+        reader.doubt,
     )
 
 
@@ -254,6 +264,8 @@ class _Reader:
             yield f"{_again(last.reading)}, {piece}", _again(last.reading)
             return
         way = _way(last.text) if last is not None and not _way(piece) else ""
+        if last is not None and _basis(last.reading) == "medium volume":
+            yield f"{named}: {piece} of growing medium", f"{named}, of growing medium"
         yield f"{named} {way}: {piece}", f"{named} {way}".strip()
         lead = {word.lower() for word in _clause(all_words[:start])}
         behind = all_words[end].lower() if end < len(all_words) else ","
@@ -261,7 +273,7 @@ class _Reader:
             last is None
             or behind not in _STOPS
             or lead & _NO_RATE
-            or any(unit_kind(word) for word in lead)
+            or any(unit_kind(word) or _counts(word) for word in lead)
             or _last_name(all_words[end:])
             or any(part.reading.recipe.statements[0].ingredients[0].nutrient for part in self.parts)
         ):
@@ -309,9 +321,7 @@ def _starts(tokens: list[re.Match[str]]) -> Iterator[int]:
             inside = at > 1 and before in ("-", "to", "and", "or", "x", "/", "by", "a")
             if not _counts(before or "x") and not (inside and _counts(texts[at - 2])):
                 yield at
-        elif (before in _OPEN or before in words.DROPPED | words.VERBS | {"or"}) and _names(
-            texts[at:]
-        ):
+        elif (before in _OPEN or before in words.VERBS | {"or"}) and _names(texts[at:]):
             yield at
 
 
@@ -350,7 +360,10 @@ def _goes_on(tokens: list[re.Match[str]], at: int) -> bool:
     """Whether a list goes on behind a comma: an amount without a place of its own."""
     rest = [token.group().lower() for token in tokens[at:]]
     clause = list(itertools.takewhile(lambda word: word not in _STOPS, rest))
-    return bool(clause) and _counts(clause[0]) and not _PLACED & set(clause)
+    if not clause or not _counts(clause[0]) or _PLACED & set(clause):
+        return False
+    named = [word for word in clause if not _counts(word) and unit_kind(word) is None]
+    return bool(named) and named[0] not in _AFTER
 
 
 def _no_figure(tokens: list[re.Match[str]], at: int) -> bool:

@@ -9,6 +9,7 @@ from dosecalc.catalog import build
 from dosecalc.catalog.material import Material
 from dosecalc.catalog.prose import words
 from dosecalc.catalog.prose.compare import order_wordings
+from dosecalc.catalog.prose.defined import with_own_sizes
 from dosecalc.catalog.prose.draft import Draft, draft
 from dosecalc.catalog.prose.entries import Made
 from dosecalc.catalog.prose.grammar import parse
@@ -71,9 +72,11 @@ def read_text(text: str, system: System | None = None, region: str | None = None
     DoseError
         For anything that can be read in two ways, or not at all.
     """
-    found = lex(tidy(text), system)
+    defined = with_own_sizes(tidy(text), system)
+    found = lex(defined.text, system)
     ways = [word.text for word in found if word.type == "WAY"]
-    taken = draft(parse(_trimmed([word for word in found if word.type != "WAY"])))
+    taken = draft(parse(_trimmed([word for word in found if word.type not in ("WAY", "FORM")])))
+    taken.aside += [word.text for word in found if word.type == "FORM"]
     made = Builder(system, region).build(taken)
     table = _table(text, taken, made, ways)
     faults = build.Faults("the text")
@@ -83,6 +86,7 @@ def read_text(text: str, system: System | None = None, region: str | None = None
         raise refuse("prose-cannot", why=why)
     recipe, compared = order_wordings(recipe, made.materials)
     says = [
+        *defined.says,
         *(_plainly(statement, made.materials) for statement in recipe.statements),
         *made.says,
         *compared,

@@ -10,7 +10,7 @@ from dosecalc.catalog.prose.scan import Mark, Number, number_at
 from dosecalc.errors import DoseError, refuse
 from dosecalc.units import engine, read
 from dosecalc.units.engine import Unit
-from dosecalc.units.measure import AREA, LENGTH, MASS, TIME, VOLUME
+from dosecalc.units.measure import AREA, LENGTH, MASS, TIME, VOLUME, exact_text
 from dosecalc.units.words import System
 
 _KINDS: dict[Unit, str] = {
@@ -246,6 +246,8 @@ class SizeLexer:
             text, end = f"{text} {second[0]}", second[1]
         elif (upper := self.to_same(end, kind)) is not None:
             to, end = upper
+        if kind in ("mass", "volume") and self.vessel(end) and self.of(end + 1):
+            end += 1  # "a 40 lb bag of gypsum"
         if kind == "volume" and not bare and "drop" in spelling:
             raise refuse("prose-sign", sign=spelling)
         size = Sized(text, to, kind, bare, found.about, heaped)
@@ -371,6 +373,8 @@ class SizeLexer:
                 raise refuse("prose-dims", text=self.near())
             self.box(f"{found.text} x {other.text} {unit[0]}", unit[2])
             return True
+        if self.vessels(found):
+            return True
         if word == "%":
             self.at = found.end + 1
             self.percent(whole)
@@ -394,6 +398,31 @@ class SizeLexer:
         if found.to is not None and self.found[found.end - 2].low == "to" and self.ratio_words():
             raise doubt.ratio(f"{found.text}:{found.to}")
         raise refuse("prose-number", text=whole, near=self.near())
+
+    def vessel(self, at: int) -> bool:
+        """Whether a word names a vessel or a bag, whose size stands before it."""
+        word = self.found[at].low if at < len(self.found) else ""
+        return words.DOUBTFUL_SIZES.get(word) == "vessel"
+
+    def of(self, at: int) -> bool:
+        """Whether "of" goes on to what is in it."""
+        return at < len(self.found) and self.found[at].low == "of"
+
+    def vessels(self, found: Number) -> bool:
+        """So many of a size: "two 50 lb bags of", "half of a 40 lb bag of"."""
+        at = found.end + self.of(found.end)
+        at += at < len(self.found) and self.found[at].low in ("a", "an")
+        each = number_at(self.found, at)
+        unit = None if each is None or found.to or each.to else self.unit(each.end)
+        if each is None or unit is None or unit[1] not in ("mass", "volume"):
+            return False
+        if not (self.vessel(unit[2]) and self.of(unit[2] + 1)):
+            return False
+        size = read.quantity(f"{each.text} {unit[0]}", self.system, oz_is="weight")
+        whole = exact_text(size * read.number(found.text, self.system))
+        self.put("AMT", whole, Sized(whole, None, unit[1], about=found.about or each.about))
+        self.at = unit[2] + 1
+        return True
 
     def ratio_words(self) -> bool:
         """Whether the text speaks of a dilution."""

@@ -67,6 +67,10 @@ class Builder(Entries):
             raise refuse("prose-nothing")
         first, *others = rates
         basis, per, water = self.where(first)
+        for rate in rates:
+            for place in rate.places:
+                if place.size.about:
+                    self.say("prose-about", text=place.size.shown)
         flow = None
         if len(others) == 1 and basis == "spray volume":
             flow = self.flow(others[0])

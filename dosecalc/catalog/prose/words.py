@@ -70,7 +70,10 @@ ABBREVIATIONS = frozenset(
 )
 """A full stop behind these does not end a sentence."""
 
-ABOUT = frozenset({"about", "approximately", "approx", "around", "roughly", "circa", "~"})
+ABOUT = frozenset({
+    "about", "approximately", "approx", "around", "roughly", "circa", "~", "almost",
+    "nearly", "scant",
+})  # fmt: skip
 LEVEL = frozenset({"level", "measured", "flat"})
 HEAPED = frozenset({"heaped", "heaping", "rounded", "heap"})
 DROPPED = frozenset(
@@ -89,6 +92,9 @@ DROPPED = frozenset(
         "each",
         "please",
         "total",
+        "recommended",
+        "suggested",
+        "required",
     ]
 )
 """Words that change nothing where they stand between an amount, a material and a place."""
@@ -282,9 +288,15 @@ SIZES = frozenset({
 """Words before a handful or a can that do not say how big it is."""
 
 KINDS_OF_FEED = frozenset({
-    "fertilizer", "fertiliser", "feed", "granules", "powder", "crystals", "solution",
+    "fertilizer", "fertiliser", "feed", "granules", "powder", "crystals", "solution", "granular",
+    "soluble", "complete",
 })  # fmt: skip
 """Words behind a material that name it once more."""
+
+FORMS_OF_FEED = frozenset({
+    "water soluble", "slow release", "controlled release", "time release", "all purpose",
+})  # fmt: skip
+"""What kind of a feed an analysis is, in two words: kept as words set aside."""
 
 NOT_READ = frozenset({
     "not", "no", "never", "don't", "dont", "without", "unless", "instead", "except", "but", "if",
