@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from dosecalc.say import Say
 
@@ -78,6 +78,19 @@ class DoseError(ValueError):
         """The same refusal with the readings that a face can let a person choose from."""
         self.doubt = doubt
         return self
+
+    def placed(self, at: int | None) -> DoseError:
+        """The same refusal for a longer text, in which what was read begins at a place.
+
+        None where it does not stand in it word for word: then only whose measures it speaks can
+        still be answered.
+        """
+        if self.doubt is None or all(answer.measures for answer in self.doubt.answers):
+            return self
+        if at is None:
+            return self.asking(None)
+        moved = [replace(a, start=a.start + at, end=a.end + at) for a in self.doubt.answers]
+        return self.asking(Doubt(self.doubt.text, tuple(moved)))
 
     def __str__(self) -> str:
         place = f"{self.where}: " if self.where else ""

@@ -10,13 +10,14 @@ from pathlib import Path
 from typing import Any
 
 from dosecalc.catalog.lookup import plain_name
-from dosecalc.catalog.prose.reading import Reading, read_text
+from dosecalc.catalog.prose.reading import Reading
 from dosecalc.catalog.prose.tidy import MOST
 from dosecalc.catalog.recipe import Ingredient, Recipe
 from dosecalc.catalog.told import REGIONS
-from dosecalc.dose.result import Mix
+from dosecalc.dose.result import LEVELS, Finding, Mix
 from dosecalc.errors import refuse
 from dosecalc.faces.job import Job, Ready, garden_of, read_system, run, with_garden
+from dosecalc.faces.page import read_one
 from dosecalc.faces.whole_file import write_whole
 from dosecalc.units.measure import exact_text
 from dosecalc.units.show import listed
@@ -44,34 +45,55 @@ def text_of(text: str | None, file: str | None) -> str:
         raise refuse("prose-file", path=file, why=str(why).lower()) from None
 
 
-def read_job(text: str, job: Job) -> tuple[Job, Reading]:
+def read_job(text: str, job: Job, rate: str | None = None) -> tuple[Job, Reading]:
     """The job with the text read into it.
+
+    Parameters
+    ----------
+    text : str
+    job : Job
+    rate : str or None
+        Which rate of a page with several, counted from 1.
 
     Raises
     ------
+    SeveralRatesError
+        For a page with several rates, where none was named.
     DoseError
         For a text that can be read in two ways, or not at all.
     """
     job = with_garden(job, garden_of(job.garden))
     region = job.told.region.upper() if job.told.region else None
-    found = read_text(text, read_system(job.measures), region if region in REGIONS else None)
-    own = {id: found.materials[id] for id in found.own}
-    return replace(job, recipe=found.recipe.id, ready=Ready(found.recipe, own)), found
+    known = region if region in REGIONS else None
+
+    def ready(found: Reading) -> Job:
+        own = {id: found.materials[id] for id in found.own}
+        return replace(job, recipe=found.recipe.id, ready=Ready(found.recipe, own))
+
+    found = read_one(text, read_system(job.measures), known, rate, lambda one: run(ready(one)))
+    return ready(found), found
 
 
-def mix_text(text: str, job: Job) -> Mix:
+def mix_text(text: str, job: Job, rate: str | None = None) -> Mix:
     """Read the text and compute; how it was read stands above the result."""
-    ready, found = read_job(text, job)
+    ready, found = read_job(text, job, rate)
     made = run(ready)
-    return replace(made, read_as=(*made.read_as, *found.says))
+    clash = tuple(
+        Finding(f"text-{at}", "caution", "text", "recipe", say)
+        for at, say in enumerate(found.warns)
+    )
+    findings = sorted((*made.findings, *clash), key=lambda one: LEVELS.index(one.level))
+    return replace(made, read_as=(*made.read_as, *found.says), findings=tuple(findings))
 
 
-def read_words(text: str, measures: str | None) -> Reading:
+def read_words(text: str, measures: str | None, rate: str | None = None) -> Reading:
     """Read the text in the measures that a person named."""
-    return read_text(text, read_system(measures))
+    return read_one(text, read_system(measures), None, rate, None)
 
 
-def write_recipe(file: Path, text: str, measures: str | None, *, over: bool) -> Reading:
+def write_recipe(
+    file: Path, text: str, measures: str | None, *, rate: str | None = None, over: bool
+) -> Reading:
     """Read the text and write it as a recipe file.
 
     Raises
@@ -80,7 +102,7 @@ def write_recipe(file: Path, text: str, measures: str | None, *, over: bool) -> 
         For a text that cannot be read, an analysis that is no material of the catalog, or a file
         that is there already.
     """
-    found = read_words(text, measures)
+    found = read_words(text, measures, rate)
     for id in sorted(found.own):
         raise refuse("prose-own-analysis", name=found.materials[id].name)
     write_whole(file, toml(found.table), replace=over)

@@ -106,6 +106,7 @@ def test_without_a_terminal_it_is_asked_on_demand_only() -> None:
     [
         "1 kg of urea per tree",  # no way to write a reading down
         "2 % soap in water and GroMax 5 g per m2",  # refused whatever is answered
+        "Use 2 % soft soap in water early. Later on use 2 % soft soap in water.",  # which of them
         "5 g borax per m2",
     ],
 )
@@ -113,6 +114,42 @@ def test_what_no_answer_helps_is_not_asked(text: str) -> None:
     done = run("mix", "--text", text, typed="1\n1\n1\n", terminal=True)
     assert PROMPT not in done.output
     assert refusal(done) == refusal(run("mix", "--text", text))
+
+
+PAGE = "1 g borax per m2 for beets. 10 g urea per plant for kale. 20 g kieserite per m of row"
+
+
+def test_the_rate_of_a_page_is_asked_too() -> None:
+    ground = ("--area", "10 m2", "--plants", "4")
+    done = run("mix", "--text", PAGE, *ground, typed="2\n", terminal=True)
+    assert done.exception is None
+    assert "2. '10 g urea per plant" in done.stderr
+    assert done.stderr.splitlines()[-1] == "Which rate, without a question: --rate 2"
+    assert done.stdout == run("mix", "--text", PAGE, *ground, "--rate", "2").stdout
+    left = run("mix", "--text", PAGE, *ground, typed="\n", terminal=True)
+    assert refusal(left) == refusal(run("mix", "--text", PAGE, *ground))
+
+
+@pytest.mark.parametrize(
+    ("page", "after"),
+    [
+        ("Greenfly came early this year. Use 2 % soft soap in water.",
+         "Greenfly came early this year. Use 2 % w/v soft soap in water."),
+        ("Soft soap helps.  Greenfly sat on leaves. Take 2 per cent soft soap in water, weekly.",
+         "Soft soap helps. Greenfly sat on leaves. Take 2 % w/v soft soap in water, weekly."),
+    ],
+)  # fmt: skip
+def test_a_doubt_on_a_page_is_answered_where_it_stands(page: str, after: str) -> None:
+    done = run("mix", "--text", page, *SPRAY, typed="2\n1\n", terminal=True)
+    assert done.exception is None
+    assert f"The same without a question: {after}" in done.stderr
+
+
+def test_what_was_answered_is_shown_where_the_rest_is_refused() -> None:
+    page = "1 tbsp borax per 100 ft of row. 1 tbsp urea per gallon of water"
+    done = run("mix", "--text", page, "--row", "10 m", typed="1\n\n", terminal=True)
+    assert "the text holds 2 rates" in refusal(done)
+    assert done.stderr.splitlines()[-1].endswith("--recipe-measures us")
 
 
 def test_more_doubts_than_anyone_is_asked_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -176,6 +176,7 @@ def test_the_second_of_two_equal_wordings_is_the_one_that_is_answered() -> None:
 @pytest.mark.parametrize(
     "text",
     [
+        "1 cap is 10 mL. 2 caps of soap per 5 L",  # the text was put in other words first
         "2 % with water",  # of what is not known either
         "1:100 borax",  # parts of a solid
         "0.2 % boron",  # of the element, perhaps, and no way to write that

@@ -75,7 +75,6 @@ def test_the_old_notation_keeps_a_purity_and_refuses_a_third_material() -> None:
         ("5 g neem oil (90 %) per litre", "leave the brackets out"),
         ("5 g 10-10-10 (90 %) per m2", "leave the brackets out"),
         ("5 g wettable sulfur (95 %) per litre", "leave the brackets out"),
-        ("5 g copper sulfate (25 % Cu) per litre", "was not understood"),
         ("400 g ground limestone (CCE 80 %) per m2", "x 100 / 80 (1.25 times as much)"),
         ("400 g/m2 ground limestone, CCE of 80 %", "x 100 / 80 (1.25 times as much)"),
         ("400 g/m2 limestone with 80 per cent CCE", "x 100 / 80 (1.25 times as much)"),

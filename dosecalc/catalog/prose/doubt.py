@@ -33,6 +33,12 @@ CANDIDATES: dict[str, tuple[str, tuple[str, ...]]] = {
     "soap": ("", ("soft-soap", "liquid-soap", "washing-up-detergent")),
     "oil": ("", ("vegetable-oil", "horticultural-oil", "neem-oil")),
     "lime": ("", ("ground-limestone", "dolomitic-limestone", "hydrated-lime", "quicklime")),
+    "limestone": ("", ("ground-limestone", "dolomitic-limestone")),
+    "garden lime": ("", ("ground-limestone", "dolomitic-limestone", "hydrated-lime")),
+    "pelletized lime": ("", ("ground-limestone", "dolomitic-limestone")),
+    "iron chelate": ("", ("iron-chelate-edta", "iron-chelate-eddha")),
+    "chelated iron": ("", ("iron-chelate-edta", "iron-chelate-eddha")),
+    "seaweed": ("", ("kelp-meal", "kelp-extract")),
     "manure": ("", ("cattle-manure", "horse-manure", "poultry-manure", "manure-compost")),
     "sulfur": ("", ("wettable-sulfur", "elemental-sulfur")),
 }
@@ -63,6 +69,15 @@ def place_word(phrase: str, said: str) -> None:
     kind = words.DOUBTFUL_PLACES.get(phrase)
     if kind is not None:
         raise refuse(f"prose-place-{kind}", text=said, word=phrase)
+
+
+_GROWTH = frozenset({"trunk", "stem", "age", "height", "diameter", "caliper", "girth", "growth"})
+
+
+def growth(unit: str, behind: list[str]) -> None:
+    """Refuse a rate by the size or the age of a plant: "per inch of trunk", "per year of age"."""
+    if behind[:1] == ["of"] and _GROWTH & set(behind):
+        raise refuse("prose-place-growth", text=f"per {unit} {' '.join(behind)}")
 
 
 def foot_square(number: str, unit: str, spot: Spot | None) -> DoseError:
@@ -363,7 +378,8 @@ def nutrient_source(amount: str, nutrient: str) -> DoseError:
         "N": "urea", "P": "triple superphosphate", "P2O5": "triple superphosphate",
         "K": "potassium sulfate", "K2O": "potassium sulfate", "B": "borax", "Mg": "Epsom salt",
     }  # fmt: skip
+    symbol = words.NUTRIENT_WORDS.get(nutrient.lower(), nutrient)
     return refuse(
         "prose-nutrient", text=f"{amount} {nutrient}", nutrient=nutrient,
-        example=examples.get(nutrient, "a material of the catalog"),
+        example=examples.get(symbol, "a material of the catalog"),
     )  # fmt: skip

@@ -70,20 +70,33 @@ class Place:
     size : Sized
     made_up : bool
         Whether the liquid is the whole, made up to that volume.
+    into : bool
+        Whether the liquid is one that the material is put into.
     """
 
     role: str
     size: Sized
     made_up: bool = False
+    into: bool = False
 
 
 @dataclass(slots=True)
 class Rate:
-    """Amounts and the places they are for."""
+    """Amounts and the places they are for.
+
+    Parameters
+    ----------
+    items : list of Item
+    places : list of Place
+    water : list of Sized
+    again : bool
+        Whether brackets hold it: the rate before it in other words.
+    """
 
     items: list[Item] = field(default_factory=list)
     places: list[Place] = field(default_factory=list)
     water: list[Sized] = field(default_factory=list)
+    again: bool = False
 
 
 @dataclass(slots=True)
@@ -145,7 +158,7 @@ def _take(made: Draft, piece: Piece, rest: list[Piece]) -> None:
     elif piece.kind == "link":
         _last(made).places.append(_place(piece))
     elif piece.kind == "alt":
-        made.rates.append(Rate(items=[Item(size=_size(piece))]))
+        made.rates.append(Rate(items=[Item(size=_size(piece))], again=True))
         link = Piece("link", piece.parts[2:])
         made.rates[-1].places.append(_place(link))
     elif piece.kind == "bare":
@@ -233,14 +246,15 @@ def _place(piece: Piece) -> Place:
     said = f"{link.text} {size.text}"
     if link.type == "UPTO" and size.kind != "volume":
         raise refuse("prose-upto", text=size.shown)
-    if size.to is not None or size.about:
+    if size.to is not None:
         raise refuse("prose-place-exact", text=f"{link.text} {size.shown}")
     if size.kind == "volume":
         if "POT" in nouns:
             return Place("pot", size)
         whole = link.type in ("UPTO", "PER") or "make" in link.text or "made" in link.text
         heap = "MEDIUM" in nouns or (_HEAP.search(size.text) and not nouns & {"WATER", "VESSEL"})
-        return Place("medium volume" if heap else "liquid", size, whole)
+        into = link.text in ("in", "into", "with")
+        return Place("medium volume" if heap else "liquid", size, whole, into)
     if "MEDIUM" in nouns or "WATER" in nouns or "POT" in nouns:
         raise refuse("prose-place-kind", text=said)
     if size.kind not in ROLES:

@@ -9,16 +9,17 @@ from dosecalc.catalog import build
 from dosecalc.catalog.material import Material
 from dosecalc.catalog.prose import words
 from dosecalc.catalog.prose.compare import order_wordings
+from dosecalc.catalog.prose.defined import Defined, with_own_sizes
 from dosecalc.catalog.prose.draft import Draft, draft
 from dosecalc.catalog.prose.entries import Made
-from dosecalc.catalog.prose.grammar import parse
+from dosecalc.catalog.prose.grammar import Piece, parse
 from dosecalc.catalog.prose.grown import grown
 from dosecalc.catalog.prose.lex import lex
 from dosecalc.catalog.prose.sizes import Word
 from dosecalc.catalog.prose.statements import Builder
 from dosecalc.catalog.prose.tidy import tidy
 from dosecalc.catalog.recipe import Recipe, Statement
-from dosecalc.errors import Problem, printable, refuse
+from dosecalc.errors import DoseError, Problem, printable, refuse
 from dosecalc.say import Say
 from dosecalc.units.measure import Measure
 from dosecalc.units.show import listed, show
@@ -44,6 +45,8 @@ class Reading:
         Ids of those.
     says : tuple of Say
         How it was read, in plain words, each number with its unit.
+    warns : tuple of Say
+        Where the text contradicts itself.
     table : dict
         The recipe as the table of a recipe file.
     """
@@ -52,6 +55,7 @@ class Reading:
     materials: dict[str, Material]
     own: frozenset[str]
     says: tuple[Say, ...]
+    warns: tuple[Say, ...]
     table: dict[str, Any]
 
 
@@ -72,9 +76,19 @@ def read_text(text: str, system: System | None = None, region: str | None = None
     DoseError
         For anything that can be read in two ways, or not at all.
     """
-    found = lex(tidy(text), system)
+    plain = tidy(text)
+    defined = with_own_sizes(plain, system)
+    try:
+        return _read(text, defined, system, region)
+    except DoseError as err:
+        raise err.placed(0 if defined.text == plain else None) from None
+
+
+def _read(text: str, defined: Defined, system: System | None, region: str | None) -> Reading:
+    found = lex(defined.text, system)
     ways = [word.text for word in found if word.type == "WAY"]
-    taken = draft(parse(_trimmed([word for word in found if word.type != "WAY"])))
+    taken = draft(parse(_trimmed([word for word in found if word.type not in ("WAY", "FORM")])))
+    taken.aside += [Piece("form", (word,)) for word in found if word.type == "FORM"]
     made = Builder(system, region).build(taken)
     table = _table(text, taken, made, ways)
     named = grown(taken.aside)
@@ -85,8 +99,9 @@ def read_text(text: str, system: System | None = None, region: str | None = None
     if faults.problems or len(recipe.statements) != len(made.tables):
         first = faults.problems[0] if faults.problems else Problem("", "", "")
         raise refuse("prose-cannot", why=first.message).asking(first.doubt)
-    recipe, compared = order_wordings(recipe, made.materials)
+    recipe, compared, warns = order_wordings(recipe, made.materials)
     says = [
+        *defined.says,
         *(_plainly(statement, made.materials) for statement in recipe.statements),
         *made.says,
         *compared,
@@ -96,7 +111,7 @@ def read_text(text: str, system: System | None = None, region: str | None = None
         says.append(Say.of(key, names=listed([crop.name for crop in named.crops])))
     if named.aside:
         says.append(Say.of("prose-aside", words="; ".join(named.aside)))
-    return Reading(recipe, made.materials, frozenset(made.own), tuple(says), table)
+    return Reading(recipe, made.materials, frozenset(made.own), tuple(says), warns, table)
 
 
 def _trimmed(found: list[Word]) -> list[Word]:

@@ -10,7 +10,7 @@ from dosecalc.catalog.prose.scan import Mark, Number, Spot, number_at
 from dosecalc.errors import DoseError, refuse
 from dosecalc.units import engine, read
 from dosecalc.units.engine import Unit
-from dosecalc.units.measure import AREA, LENGTH, MASS, TIME, VOLUME
+from dosecalc.units.measure import AREA, LENGTH, MASS, TIME, VOLUME, exact_text
 from dosecalc.units.words import System
 
 _KINDS: dict[Unit, str] = {
@@ -87,6 +87,7 @@ class SizeLexer:
         self.system = system
         self.at = 0
         self.out: list[Word] = []
+        self.each: Sized | None = None
         low = {mark.low for mark in found}
         self.copper = bool(low & {"copper", "bluestone", "bordeaux"}) and bool(
             low & {"lime", "quicklime", "bordeaux"}
@@ -113,11 +114,22 @@ class SizeLexer:
 
     def add_twin(self, size: Sized, either: bool) -> None:
         """Keep a second wording with the amount before it."""
-        main = self.out[-1]
+        place = next((at for at in range(len(self.out), 0, -1) if self.alike(at - 1, size)), None)
+        if place is None:
+            last = next(word.size for word in reversed(self.out) if word.size is not None)
+            raise refuse("prose-twin-kind", text=size.shown, first=last.shown)
+        main = self.out[place - 1]
         assert main.size is not None
         if main.size.twin is not None:
             raise refuse("prose-three", text=size.text)
-        self.out[-1] = replace(main, size=replace(main.size, twin=size, either=either))
+        self.out[place - 1] = replace(main, size=replace(main.size, twin=size, either=either))
+
+    def alike(self, at: int, size: Sized) -> bool:
+        """Whether a word holds an amount that `size` can say once more."""
+        main = self.out[at].size
+        return main is not None and (
+            main.kind == size.kind or {main.kind, size.kind} == {"mass", "volume"}
+        )
 
     def only_size(self) -> Sized | None:
         """The amount that the whole of these marks is, None when they are something else."""
@@ -162,6 +174,9 @@ class SizeLexer:
 
     def most(self) -> bool:
         """Such as "at most 3 times", "no more than 3 times a season", "once a year"."""
+        if self.text() in ("annually", "yearly"):
+            self.put("MOST", "1 year", step=1)
+            return True
         if self.text() in ("per", "a", "each", "every") and self.text(1) in ("year", "season"):
             self.put("MOST", f"1 {self.text(1)}", step=2)
             return True
@@ -255,6 +270,8 @@ class SizeLexer:
             text, end = f"{text} {second[0]}", second[1]
         elif (upper := self.to_same(end, kind)) is not None:
             to, end = upper
+        if kind in ("mass", "volume") and self.vessel(end) and self.filled(end + 1):
+            end += 1  # "a 40 lb bag of gypsum", "a 25 kg bag covers 100 m2"
         if kind == "volume" and not bare and "drop" in spelling:
             raise refuse("prose-sign", sign=spelling)
         first = self.at
@@ -262,6 +279,7 @@ class SizeLexer:
             first += 1
         spot = self.spot(first, end)
         size = Sized(text, to, kind, bare, found.about, heaped, spot=spot)
+        self.each = None
         self.put("AMT", text, size, step=end - self.at)
         self.said_again()
         return True
@@ -382,6 +400,8 @@ class SizeLexer:
                 raise refuse("prose-dims", text=self.near())
             self.box(f"{found.text} x {other.text} {unit[0]}", unit[2])
             return True
+        if self.vessels(found):
+            return True
         behind = found.end + 1 - self.at
         if word == "%":
             self.percent(whole, behind)
@@ -404,6 +424,36 @@ class SizeLexer:
             spot = self.spot(self.at, found.end)
             raise doubt.ratio(f"{found.text}:{found.to}", spot)
         raise refuse("prose-number", text=whole, near=self.near())
+
+    def vessel(self, at: int) -> bool:
+        """Whether a word names a vessel or a bag, whose size stands before it."""
+        word = self.found[at].low if at < len(self.found) else ""
+        return words.DOUBTFUL_SIZES.get(word) == "vessel"
+
+    def of(self, at: int) -> bool:
+        """Whether "of" goes on to what is in it."""
+        return at < len(self.found) and self.found[at].low == "of"
+
+    def filled(self, at: int) -> bool:
+        """Whether a bag's size is followed by what is in it, or by what it is for."""
+        behind = " ".join(mark.low for mark in self.found[at : at + 2])
+        return self.of(at) or words.COVERS.match(behind) is not None
+
+    def vessels(self, found: Number) -> bool:
+        """So many of a size: "two 50 lb bags of", "half of a 40 lb bag of"."""
+        at = found.end + self.of(found.end)
+        at += at < len(self.found) and self.found[at].low in ("a", "an")
+        each = number_at(self.found, at)
+        unit = None if each is None or found.to or each.to else self.unit(each.end)
+        if each is None or unit is None or unit[1] not in ("mass", "volume"):
+            return False
+        if not (self.vessel(unit[2]) and self.of(unit[2] + 1)):
+            return False
+        size = read.quantity(f"{each.text} {unit[0]}", self.system, oz_is="weight")
+        whole = exact_text(size * read.number(found.text, self.system))
+        self.put("AMT", whole, Sized(whole, None, unit[1], about=found.about or each.about))
+        self.at = unit[2] + 1
+        return True
 
     def ratio_words(self) -> bool:
         """Whether the text speaks of a dilution."""

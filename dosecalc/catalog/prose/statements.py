@@ -68,6 +68,10 @@ class Builder(Entries):
             raise refuse("prose-nothing")
         first, *others = rates
         basis, per, water = self.where(first)
+        for rate in rates:
+            for place in rate.places:
+                if place.size.about:
+                    self.say("prose-about", text=place.size.shown)
         flow = None
         if len(others) == 1 and basis == "spray volume":
             flow = self.flow(others[0])
@@ -82,7 +86,7 @@ class Builder(Entries):
     def second(self, first: Rate, others: list[Rate], basis: str) -> None:
         """A second wording of the only material's rate: the amount and its place once more."""
         rate = others[0]
-        same = len(others) == 1 and len(rate.items) == 1 and len(first.items) == 1
+        same = rate.again and len(others) == 1 and len(rate.items) == 1 and len(first.items) == 1
         if not same or rate.items[0].name or first.items[0].strength or rate.items[0].strength:
             shown = rate.items[0] if rate.items else None
             text = "" if shown is None or shown.size is None else f"{shown.size.shown} {shown.name}"
@@ -293,6 +297,8 @@ def _merged(rates: list[Rate]) -> list[Rate]:
         named = all(item.name for item in rate.items)
         twin = next((r for r in kept if [(p.role, p.size.text) for p in r.places] == places), None)
         if twin is not None and named and rate.items:
+            if any(place.into for place in rate.places):
+                raise refuse("prose-two-liquids", text=rate.places[0].size.text)
             twin.items += rate.items
             twin.water += rate.water
         elif kept and not rate.places and named and rate.items:

@@ -11,7 +11,7 @@ import click
 from dosecalc.faces.cli.options import Command
 
 if TYPE_CHECKING:
-    from dosecalc.errors import Answer, DoseError, Doubt
+    from dosecalc.errors import Answer, DoseError
     from dosecalc.say import Say
 
 MOST_ASKED = 8
@@ -21,10 +21,11 @@ MOST_SLIPS = 3
 
 
 class Wording(NamedTuple):
-    """The words of a recipe, and whose measures they speak where that was said."""
+    """The words of a recipe, whose measures they speak, and which of several rates is meant."""
 
     text: str
     measures: str | None
+    rate: str | None = None
 
 
 Reader = Callable[[Wording], object]
@@ -64,41 +65,49 @@ def settled(wording: Wording, read: Reader, ask: bool | None, *, as_json: bool =
     if not ((on_terminal() and not as_json) if ask is None else ask):
         return wording
     settling = wording
-    for _ in range(MOST_ASKED):
-        refused = _doubtful(settling, read)
-        if refused is None:
-            break
-        settling = _answered(settling, read, refused)
-    if settling != wording:
+    try:
+        for _ in range(MOST_ASKED):
+            refused = _refused(settling, read)
+            if refused is None:
+                break
+            settling = _answered(settling, read, refused)
+    finally:
         _say_how(wording, settling)
     return settling
 
 
-def _doubtful(wording: Wording, read: Reader) -> DoseError | None:
-    """The refusal that a person can do something about; any other goes its way."""
+def _refused(wording: Wording, read: Reader) -> DoseError | None:
+    """Why a wording is refused, None where it is read."""
     from dosecalc.errors import DoseError
 
     try:
         read(wording)
     except DoseError as err:
-        if err.doubt is None:
-            raise
         return err
     return None
 
 
 def _answered(wording: Wording, read: Reader, refused: DoseError) -> Wording:
-    """The wording after one question."""
-    assert refused.doubt is not None
-    led = [
-        (answer, after)
-        for answer in refused.doubt.answers
-        if _leads_on(after := _after(wording, answer), read)
-    ]
-    number = _choice(refused.doubt, [answer for answer, _ in led]) if led else None
+    """The wording after one question; the refusal where there is none, or no answer to it."""
+    from dosecalc.errors import MOST_TYPED, printable
+    from dosecalc.faces.page import SeveralRatesError
+    from dosecalc.say import Say
+
+    if isinstance(refused, SeveralRatesError):
+        number = _number(str(refused), refused.count)
+        after = [wording._replace(rate=str(one + 1)) for one in range(refused.count)]
+    elif refused.doubt is not None:
+        pairs = [(answer, _after(wording, answer)) for answer in refused.doubt.answers]
+        pairs = [pair for pair in pairs if _leads_on(pair[1], read)]
+        after = [changed for _, changed in pairs]
+        question = Say.of("ask-which", text=printable(refused.doubt.text, MOST_TYPED)).english()
+        rows = [f"  {n}  {a.label.english()}" for n, (a, _) in enumerate(pairs, start=1)]
+        number = _number("\n".join([question, *rows]), len(pairs)) if pairs else None
+    else:
+        raise refused
     if number is None:
         raise refused
-    return led[number][1]
+    return after[number]
 
 
 def _after(wording: Wording, answer: Answer) -> Wording:
@@ -113,28 +122,23 @@ def _after(wording: Wording, answer: Answer) -> Wording:
 
 def _leads_on(wording: Wording, read: Reader) -> bool:
     """Whether a wording is read, or can be asked about further."""
-    from dosecalc.errors import DoseError
+    from dosecalc.faces.page import SeveralRatesError
 
-    try:
-        read(wording)
-    except DoseError as err:
-        return err.doubt is not None
-    return True
+    refused = _refused(wording, read)
+    return refused is None or refused.doubt is not None or isinstance(refused, SeveralRatesError)
 
 
-def _choice(doubt: Doubt, answers: list[Answer]) -> int | None:
-    """Which answer a person chose; None for none."""
+def _number(question: str, count: int) -> int | None:
+    """Which of the numbered lines of a question a person chose; None for none."""
     from dosecalc.errors import MOST_TYPED, printable
     from dosecalc.say import Say
 
-    _echo(Say.of("ask-which", text=printable(doubt.text, MOST_TYPED)))
-    numbers = {str(number): number - 1 for number in range(1, len(answers) + 1)}
-    for number, answer in zip(numbers, answers, strict=True):
-        click.echo(f"  {number}  {answer.label.english()}", err=True)
-    question = Say.of("ask-number", count=len(answers)).english()
+    click.echo(question, err=True)
+    numbers = {str(number): number - 1 for number in range(1, count + 1)}
+    prompt = Say.of("ask-number", count=count).english()
     for _ in range(MOST_SLIPS):
         try:
-            typed = click.prompt(question, default="", show_default=False, err=True).strip()
+            typed = click.prompt(prompt, default="", show_default=False, err=True).strip()
         except click.Abort:
             return None
         if not typed or typed in numbers:
@@ -151,6 +155,8 @@ def _say_how(before: Wording, after: Wording) -> None:
         _echo(Say.of("ask-text", text=after.text))
     if after.measures != before.measures:
         _echo(Say.of("ask-measures", measures=after.measures))
+    if after.rate != before.rate:
+        _echo(Say.of("ask-rate", rate=after.rate))
 
 
 def _echo(say: Say) -> None:

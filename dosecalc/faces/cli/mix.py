@@ -30,6 +30,7 @@ from dosecalc.faces.cli.output import show_mix
     help='a recipe in words: "1 tbsp borax per 100 ft of row" (see docs/writing.md)',
 )
 @click.option("--text-file", metavar="FILE", help="a file with such words; - for standard input")
+@click.option("--rate", metavar="N", help="which rate of a --text that holds several: 1, 2, ...")
 @ask_option
 @site_options
 @tool_options
@@ -42,7 +43,8 @@ from dosecalc.faces.cli.output import show_mix
 @click.option("--strict", is_flag=True, help="exit 3 for a caution too")
 @click.option("--json", "as_json", is_flag=True, help="print the result as JSON")
 def command(
-    recipe: str | None, text: str | None, text_file: str | None, ask: bool | None,
+    recipe: str | None, text: str | None, text_file: str | None, rate: str | None,
+    ask: bool | None,
     water: str | None, equal: bool, strict: bool, as_json: bool, **typed: Any,
 ) -> int:  # fmt: skip
     """Scale RECIPE (an id of the book or a .toml file), or a --text, to your site and tools."""
@@ -56,6 +58,8 @@ def command(
 
     if recipe is not None and (text is not None or text_file is not None):
         raise refuse("prose-both")
+    if recipe is not None and rate is not None:
+        raise refuse("page-no-text")
     if recipe is None and text is None and text_file is None:
         raise click.UsageError(str(refuse("prose-none")))
     job = Job(
@@ -74,11 +78,11 @@ def command(
         from dosecalc.faces.prose import mix_text, read_job, text_of
 
         said = settled(
-            Wording(text_of(text, text_file), job.measures),
-            lambda words: read_job(words.text, replace(job, measures=words.measures)),
+            Wording(text_of(text, text_file), job.measures, rate),
+            lambda words: read_job(words.text, replace(job, measures=words.measures), words.rate),
             ask,
             as_json=as_json,
         )
-        found = mix_text(said.text, replace(job, measures=said.measures))
+        found = mix_text(said.text, replace(job, measures=said.measures), said.rate)
         return show_mix(found, as_json=as_json, strict=strict)
     return show_mix(run(job), as_json=as_json, strict=strict)

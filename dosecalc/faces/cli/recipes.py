@@ -72,12 +72,13 @@ def check_recipes(path: Path) -> int:
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--from-text", metavar="TEXT", help="the recipe in words (see docs/writing.md)")
 @click.option("--text-file", metavar="FILE", help="a file with such words; - for standard input")
+@click.option("--rate", metavar="N", help="which rate of a text that holds several: 1, 2, ...")
 @ask_option
 @measures_option
 @click.option("--replace", "over", is_flag=True, help="write over a file that is there")
 def new_recipe(
-    file: Path, from_text: str | None, text_file: str | None, ask: bool | None,
-    recipe_measures: str | None, over: bool,
+    file: Path, from_text: str | None, text_file: str | None, rate: str | None,
+    ask: bool | None, recipe_measures: str | None, over: bool,
 ) -> None:  # fmt: skip
     """Write FILE, a recipe file, from the words of a recipe."""
     from dosecalc.errors import refuse
@@ -86,11 +87,11 @@ def new_recipe(
     if from_text is None and text_file is None:
         raise refuse("prose-none")
     said = settled(
-        Wording(text_of(from_text, text_file), recipe_measures),
-        lambda words: read_words(words.text, words.measures),
+        Wording(text_of(from_text, text_file), recipe_measures, rate),
+        lambda words: read_words(words.text, words.measures, words.rate),
         ask,
     )
-    found = write_recipe(file, said.text, said.measures, over=over)
-    for line in found.says:
+    found = write_recipe(file, said.text, said.measures, rate=said.rate, over=over)
+    for line in (*found.warns, *found.says):
         click.echo(line.english())
     click.echo(f"wrote {file}")
