@@ -259,6 +259,8 @@ class SizeLexer:
         spelling, kind, end = unit
         if bare:
             self.singular(spelling)
+        if spelling.lower() in ("oz", "ounce", "ounces") and self.of_water(end):
+            spelling, kind = "fl oz", "volume"
         if kind == "length" and self.dims(found, spelling, end):
             return True
         if kind == "length" and end < len(self.found) and self.found[end].low == "square":
@@ -433,6 +435,11 @@ class SizeLexer:
     def of(self, at: int) -> bool:
         """Whether "of" goes on to what is in it."""
         return at < len(self.found) and self.found[at].low == "of"
+
+    def of_water(self, at: int) -> bool:
+        """Whether an ounce is one of water: a fluid ounce, 4 % more than the weight."""
+        rest = [mark.low for mark in self.found[at : at + 4] if mark.low not in words.DROPPED]
+        return rest[:1] == ["water"]
 
     def filled(self, at: int) -> bool:
         """Whether a bag's size is followed by what is in it, or by what it is for."""

@@ -19,6 +19,14 @@ _SIGNS = _DASHES | _QUOTES | _SPACES | {ord("\u00d7"): "x", ord("\u2044"): "/", 
 _MARKS = (
     (re.compile(r"(?:\. ?){3,}"), ": "),  # dots that lead the eye to a figure are no decimal point
     (re.compile(r"(?<=[A-Za-z]) \.(?=\s|$)"), "."),
+    (re.compile(r"\b(?:an?|one) ([a-z]+) and a half(?= of\b|[,.;]|$)", re.IGNORECASE), r"1 1/2 \1"),
+    (re.compile(r"\brow[- ](feet|foot|ft|met(?:re|er)s?|m)\b", re.IGNORECASE), r"\1 of row"),
+    (
+        re.compile(
+            r"\b(?:and|then|to) water (?=\d[\d.,]* ?(?:feet|foot|ft|m|met|yards?|plants?|sq))"
+        ),
+        "over ",
+    ),
     (re.compile(r"\bfor us(?:e|ing) (?=over|on|in)", re.IGNORECASE), ""),
     (
         re.compile(

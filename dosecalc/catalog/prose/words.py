@@ -94,6 +94,8 @@ DROPPED = frozenset(
         "please",
         "it",
         "them",
+        "enough",
+        "sufficient",
         "our",
         "my",
         "we",
@@ -168,6 +170,8 @@ VESSELS = frozenset(
         "solution",
         "spray",
         "tankful",
+        "knapsack",
+        "backpack",
     ]
 )
 MEDIUM = (
