@@ -98,7 +98,8 @@ def brief(reading: Reading) -> str:
          "1 US tbsp borax in 1 US gal per 100 ft row length"),
         ("40 % milk and 60 % water", None, "400 mL milk per 1 L spray volume"),
         ("1 tbsp each of bone meal, blood meal and gypsum per gallon of potting mix", "us",
-         "1 US tbsp bone-meal + 1 US tbsp blood-meal + 1 US tbsp gypsum per 1 US gal medium volume"),
+         "1 US tbsp bone-meal + 1 US tbsp blood-meal + 1 US tbsp gypsum"
+         " per 1 US gal medium volume"),
         ("0.6 oz blood meal (17 g) 0.4 oz bone meal (11.3 g) per gallon of mix", "us",
          "17 g blood-meal + 113/10 g bone-meal per 1 US gal medium volume"),
         ("one tablespoon of bone meal is needed for every two square feet", "us",
