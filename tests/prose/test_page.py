@@ -262,3 +262,7 @@ def test_two_wordings_far_apart_are_a_warning_and_not_only_a_line() -> None:
 
 def test_a_rate_by_the_size_of_the_plant_says_so() -> None:
     assert "goes by the size or the age" in mix("urea 0.1 lb per inch of trunk", "--plants", "1")
+
+
+def test_two_sentences_of_one_place_are_two_rates() -> None:
+    assert len(page("5 g urea per m2 for roses. 1 g borax per m2 for beans").parts) == 2

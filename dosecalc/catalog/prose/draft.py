@@ -91,12 +91,15 @@ class Rate:
     water : list of Sized
     again : bool
         Whether brackets hold it: the rate before it in other words.
+    sentence : int
+        Which sentence it stands in, counted from 0.
     """
 
     items: list[Item] = field(default_factory=list)
     places: list[Place] = field(default_factory=list)
     water: list[Sized] = field(default_factory=list)
     again: bool = False
+    sentence: int = 0
 
 
 @dataclass(slots=True)
@@ -134,9 +137,12 @@ def draft(groups: list[list[Piece]]) -> Draft:
         For a word beside an amount that is no known material, and for a piece without a place.
     """
     made = Draft()
-    for group in groups:
+    for sentence, group in enumerate(groups):
         for index, piece in enumerate(group):
+            before = len(made.rates)
             _take(made, piece, group[index + 1 :])
+            for rate in made.rates[before:]:
+                rate.sentence = sentence
     _fold_names(made)
     return made
 

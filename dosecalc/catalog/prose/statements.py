@@ -296,7 +296,7 @@ def _merged(rates: list[Rate]) -> list[Rate]:
         places = [(place.role, place.size.text) for place in rate.places]
         named = all(item.name for item in rate.items)
         twin = next((r for r in kept if [(p.role, p.size.text) for p in r.places] == places), None)
-        if twin is not None and named and rate.items:
+        if twin is not None and named and rate.items and twin.sentence == rate.sentence:
             if any(place.into for place in rate.places):
                 raise refuse("prose-two-liquids", text=rate.places[0].size.text)
             twin.items += rate.items
