@@ -27,6 +27,7 @@ SENTENCES: dict[str, str] = {
     " 100 ft of row'.",
     "prose-cannot": "the text cannot be used: {why}",
     "prose-three": "'{text}' states one amount a third time: give two wordings at most.",
+    "prose-twin-kind": "'{text}' cannot say '{first}' once more: they measure different things.",
     "prose-or": "'{text}' leaves a choice between two things: write the one that you will use.",
     "prose-two": "'{text}' begins a second rate: read one rate at a time, each with its own"
     " amount, material and what it is per.",
@@ -72,6 +73,10 @@ SENTENCES: dict[str, str] = {
     "prose-upto": "'up to {text}' can be any amount below it: write the amount that you will use.",
     "prose-parts": "'{text}' of {name}: parts of a solid can be by weight or by volume: write"
     " grams or spoons in a volume of water.",
+    "prose-shares": "'{text}' do not make 100 %: write the parts by name, like 4 parts milk to"
+    " 6 parts water.",
+    "prose-two-liquids": "'{text}' is written for each of two materials: it can be one liquid, or"
+    " two that are poured together: write the materials together and the whole water once.",
     "prose-parts-range": "'{text}': write one number of parts.",
     "prose-ppm": "'{text}' of {name}: of what was not said: write '{text} N' (mg of nitrogen in"
     " 1 L), or mg/L of the material itself.",
@@ -108,6 +113,8 @@ SENTENCES: dict[str, str] = {
     " (15 to 20 mL, by country).",
     "prose-place-tree": "'{text}': trees differ in size: write 'per plant' and"
     " tell --plants where every tree gets the same, or the area under the crown.",
+    "prose-place-growth": "'{text}': this rate goes by the size or the age of a plant, which was"
+    " not told: work out the amount for yours and write it 'per plant'.",
     "prose-place-bed": "'{text}': how big the {word} is was not said: write its size, like per"
     " 4 x 8 ft or per 100 sq ft.",
     "prose-place-row": "'{text}': how long the row is was not said: write its length, like per"
@@ -159,13 +166,14 @@ SENTENCES: dict[str, str] = {
     " leave the rest aside, or give it alone:",
     "page-line": "{number}. '{quote}'{given}: {plainly}{gives}",
     "page-line-times": "   That is {times} times rate {other}.",
+    "page-line-warns": "   {warns}",
     "page-line-same": "   That is the same as rate {other}.",
     "page-gives": " Here: {amounts}.",
     "page-judged": " Judged: {levels}.",
     "page-cannot": " Here: {why}",
     "page-unread": "Not read: {words}.",
     "page-chosen": "Rate {number} of {count} in the text: '{quote}'.",
-    "page-given": "Taken from what the text says before: {given}.",
+    "page-given": "Taken from the rest of the text: {given}.",
     "page-differs": "The text also has rate {number}, '{quote}': {times} times the one used here.",
     "page-same": "The text has the same once more as rate {number}, '{quote}'.",
     "page-rate": "'{text}' is no rate of this text: it holds {count}, counted from 1.",

@@ -19,7 +19,7 @@ def statement_findings(
     """A note for every other wording of the same basis that differs from the one used."""
     found: list[Finding] = []
     for other in recipe.statements:
-        if other is used or other.basis != used.basis:
+        if other.basis != used.basis or other.measures == used.measures:
             continue
         parts = [
             f"{_signed(ratio)} {name}"

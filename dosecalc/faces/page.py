@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from fractions import Fraction
 
 from dosecalc.catalog.prose.page import Page, Part, apart, read_page
@@ -93,9 +94,7 @@ def _row(line: Say) -> str:
 
 
 def _with(reading: Reading, says: tuple[Say, ...]) -> Reading:
-    return Reading(
-        reading.recipe, reading.materials, reading.own, (*says, *reading.says), reading.table
-    )
+    return replace(reading, says=(*says, *reading.says))
 
 
 def _quote(text: str) -> str:
@@ -150,10 +149,11 @@ def _several(page: Page, give: Try | None) -> SeveralRatesError:
         lines.append(
             Say.of(
                 "page-line", number=at + 1, quote=_quote(part.quote),
-                given=f" [{part.given}, said before]" if part.given else "",
+                given=f" [{part.given}, from the rest of the text]" if part.given else "",
                 plainly=part.reading.says[0].english(), gives=_gives(part, give),
             )
         )  # fmt: skip
+        lines += [Say.of("page-line-warns", warns=say.english()) for say in part.reading.warns]
         if at in ratios:
             one, ratio = ratios[at]
             times = _times(ratio)

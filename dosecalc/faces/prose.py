@@ -14,7 +14,7 @@ from dosecalc.catalog.prose.reading import Reading
 from dosecalc.catalog.prose.tidy import MOST
 from dosecalc.catalog.recipe import Ingredient, Recipe
 from dosecalc.catalog.told import REGIONS
-from dosecalc.dose.result import Mix
+from dosecalc.dose.result import LEVELS, Finding, Mix
 from dosecalc.errors import refuse
 from dosecalc.faces.job import Job, Ready, garden_of, read_system, run, with_garden
 from dosecalc.faces.page import read_one
@@ -78,7 +78,12 @@ def mix_text(text: str, job: Job, rate: str | None = None) -> Mix:
     """Read the text and compute; how it was read stands above the result."""
     ready, found = read_job(text, job, rate)
     made = run(ready)
-    return replace(made, read_as=(*made.read_as, *found.says))
+    clash = tuple(
+        Finding(f"text-{at}", "caution", "text", "recipe", say)
+        for at, say in enumerate(found.warns)
+    )
+    findings = sorted((*made.findings, *clash), key=lambda one: LEVELS.index(one.level))
+    return replace(made, read_as=(*made.read_as, *found.says), findings=tuple(findings))
 
 
 def write_recipe(

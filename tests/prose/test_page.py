@@ -81,7 +81,8 @@ def test_brackets_that_say_something_else_are_left_out_and_shown() -> None:
     assert plainly("1 tbsp Epsom salt (the 20 lb bag) per gallon; rinse 2 times") == [
         "That is 14.8 mL of Epsom salt for each 3.79 L of mixed liquid."
     ]
-    assert found.unread == ("rinse 2 times",)
+    assert found.unread == ("the 20 lb bag",)
+    assert found.aside == ("rinse 2 times",)
     assert not found.plain
 
 
@@ -203,3 +204,61 @@ def test_a_hostile_page_is_answered_at_once(text: str) -> None:
     with contextlib.suppress(DoseError):
         page(text)
     assert time.perf_counter() - started < 5
+
+
+@pytest.mark.parametrize(
+    ("text", "plain"),
+    [
+        (
+            "Dissolve 1 tsp of borax in 3 gallons of water. Use this solution to treat a 1,000-foot"
+            " row",
+            "That is 4.93 mL of Borax in 11.4 L of water for each 305 m of row.",
+        ),
+        (
+            "Stir 5 g of borax into 1 L of water. Pour it evenly over 10 m2",
+            "That is 5 g of Borax in 1 L of water for each 10 m2 of ground.",
+        ),
+        ("Gypsum should be given at a rate of 20 lb per 1000 sq ft",
+         "That is 9.07 kg of Gypsum for each 92.9 m2 of ground."),
+        ("Manganese sulphate is a salt (31 % manganese), used as a spray at 1 oz to 4 gallons of"
+         " water",
+         "That is 28.3 g of Manganese sulfate monohydrate for each 15.1 L of mixed liquid."),
+        ("Urea, maintenance . . . . . . . .1 lb . / 100 gals .",
+         "That is 454 g of Urea for each 379 L of mixed liquid."),
+        ("A 25 kg bag of gypsum covers 100 m2",
+         "That is 25 kg of Gypsum for each 100 m2 of ground."),
+    ],
+)  # fmt: skip
+def test_prose_around_one_rate_needs_no_choice(text: str, plain: str) -> None:
+    out = " ".join(mix(text, "--area", "100 m2", "--row", "10 m", "--sprayer", "1 L").split())
+    try:
+        said = [say.english() for say in read_text(text, "us", "US").says]
+    except DoseError:
+        found = page(text)
+        assert found.plain, (found, out)
+        said = [say.english() for say in found.parts[0].reading.says]
+    assert plain in said
+
+
+@pytest.mark.parametrize(
+    ("text", "count"),
+    [
+        ("wettable sulfur 3 oz per sq yd. 5 lb total", 1),
+        ("Compost: 4 cubic yards per 1000 sq ft, tilled in to a depth of 6-8 inches", 1),
+        ("Start with a gallon of potting mix on the bench", 0),
+        ("A salt is used at 1 oz to 4 gallons of water", 0),
+        ("urea 0.1 lb per inch of trunk diameter", 0),
+    ],
+)
+def test_what_is_no_rate_of_its_own_is_not_offered(text: str, count: int) -> None:
+    assert len(page(text).parts) == count
+
+
+def test_two_wordings_far_apart_are_a_warning_and_not_only_a_line() -> None:
+    out = mix("2 tbsp (10 ml) of fish emulsion per gallon", "--sprayer", "1 US gal")
+    assert out.startswith("CAUTION: Its two wordings differ")
+    assert "200 % more" in out or "196 % more" in out
+
+
+def test_a_rate_by_the_size_of_the_plant_says_so() -> None:
+    assert "goes by the size or the age" in mix("urea 0.1 lb per inch of trunk", "--plants", "1")

@@ -89,6 +89,23 @@ def brief(reading: Reading) -> str:
          "4 lb copper-sulfate-pentahydrate + 4 lb hydrated-lime per 50 imp gal spray volume"),
         ("2 tbsp of 5-10-10 per gallon; 1 cup per plant", "us",
          "1/8 US tbsp feed-5-10-10 in 1 US cup per 1 plant plant"),
+        ("a teaspoon of borax in a pint and a half of water, poured along 5 m of row", "us",
+         "1 US tsp borax in 3/2 US pt per 5 m row length"),
+        ("1 tsp of borax in 12 ounces of water, enough for 15 feet of row", "us",
+         "1 US tsp borax in 12 US fl oz per 15 ft row length"),
+        ("1/2 oz borax per 24 row feet", "us", "1/2 oz borax per 24 ft row length"),
+        ("1 tbsp of borax in 1 gallon of water and water 100 feet of row with it", "us",
+         "1 US tbsp borax in 1 US gal per 100 ft row length"),
+        ("40 % milk and 60 % water", None, "400 mL milk per 1 L spray volume"),
+        ("1 tbsp each of bone meal, blood meal and gypsum per gallon of potting mix", "us",
+         "1 US tbsp bone-meal + 1 US tbsp blood-meal + 1 US tbsp gypsum per 1 US gal medium"
+         " volume"),
+        ("0.6 oz blood meal (17 g) 0.4 oz bone meal (11.3 g) per gallon of mix", "us",
+         "17 g blood-meal + 113/10 g bone-meal per 1 US gal medium volume"),
+        ("one tablespoon of bone meal is needed for every two square feet", "us",
+         "1 US tbsp bone-meal per 2 ft2 area"),
+        ("borax (11 % boron): 1 tbsp per 100 ft of row", "us",
+         "1 US tbsp borax per 100 ft row length"),
     ],
 )  # fmt: skip
 def test_each_notation_is_read(text: str, system: System | None, read: str) -> None:

@@ -11,33 +11,39 @@ from dosecalc.say import Say
 from dosecalc.units.measure import GRAM, MASS, ML, VOLUME, Measure
 from dosecalc.units.show import rounded
 
+_CLASH = Fraction(5, 4)
+"""Two wordings further apart are no rounding: one is a slip (common practice, no source)."""
+
 
 def order_wordings(
     recipe: Recipe, materials: dict[str, Material]
-) -> tuple[Recipe, tuple[Say, ...]]:
-    """The wording with less of the first material first, and a line for each that differs."""
+) -> tuple[Recipe, tuple[Say, ...], tuple[Say, ...]]:
+    """The wording with less of the first material first; how they compare; where they clash."""
     if len(recipe.statements) != 2:
-        return recipe, ()
+        return recipe, (), ()
     one, other = recipe.statements
     item, match = one.ingredients[0], other.ingredients[0]
     material = materials[item.material]
     ratio = rate_ratio(one, other, material)
     if ratio is None:
-        return recipe, (Say.of("prose-two-apart", first=item.printed, second=match.printed),)
+        return recipe, (Say.of("prose-two-apart", first=item.printed, second=match.printed),), ()
     if ratio < 1:
         recipe = replace(recipe, statements=(other, one))
         item, match, ratio = match, item, 1 / ratio
     less = f"{item.printed} per {recipe.statements[0].per_text}"
     more = f"{match.printed} per {recipe.statements[1].per_text}"
     if ratio - 1 <= ONE_RATE:
-        return recipe, (Say.of("prose-agree", first=less, second=more),)
+        return recipe, (Say.of("prose-agree", first=less, second=more),), ()
     percent = rounded((ratio - 1) * 100, 2)[0]
     key = (
         "prose-differ-density"
         if item.amount.is_a(MASS) != match.amount.is_a(MASS)
         else ("prose-differ")
     )
-    return recipe, (Say.of(key, first=less, second=more, percent=percent, name=material.name),)
+    line = Say.of(key, first=less, second=more, percent=percent, name=material.name)
+    if ratio > _CLASH:
+        return recipe, (), (line,)
+    return recipe, (line,), ()
 
 
 def rate_ratio(one: Statement, other: Statement, material: Material) -> Fraction | None:

@@ -40,6 +40,15 @@ def place_word(phrase: str, said: str) -> None:
         raise refuse(f"prose-place-{kind}", text=said, word=phrase)
 
 
+_GROWTH = frozenset({"trunk", "stem", "age", "height", "diameter", "caliper", "girth", "growth"})
+
+
+def growth(unit: str, behind: list[str]) -> None:
+    """Refuse a rate by the size or the age of a plant: "per inch of trunk", "per year of age"."""
+    if behind[:1] == ["of"] and _GROWTH & set(behind):
+        raise refuse("prose-place-growth", text=f"per {unit} {' '.join(behind)}")
+
+
 def foot_square(number: str, unit: str) -> DoseError:
     """A "40-foot square": an area of 40 sq ft, or a square of 40 ft each way."""
     side = read.quantity(f"{number} {unit}")

@@ -51,11 +51,14 @@ class Place:
     size : Sized
     made_up : bool
         Whether the liquid is the whole, made up to that volume.
+    into : bool
+        Whether the liquid is one that the material is put into.
     """
 
     role: str
     size: Sized
     made_up: bool = False
+    into: bool = False
 
 
 @dataclass(slots=True)
@@ -230,7 +233,8 @@ def _place(piece: Piece) -> Place:
             return Place("pot", size)
         whole = link.type in ("UPTO", "PER") or "make" in link.text or "made" in link.text
         heap = "MEDIUM" in nouns or (_HEAP.search(size.text) and not nouns & {"WATER", "VESSEL"})
-        return Place("medium volume" if heap else "liquid", size, whole)
+        into = link.text in ("in", "into", "with")
+        return Place("medium volume" if heap else "liquid", size, whole, into)
     if "MEDIUM" in nouns or "WATER" in nouns or "POT" in nouns:
         raise refuse("prose-place-kind", text=said)
     if size.kind not in ROLES:

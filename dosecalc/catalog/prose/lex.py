@@ -47,7 +47,21 @@ class _Lexer(SizeLexer):
                 or self.place()
             ):
                 self.plain(mark)
+        self.shares()
         return self.out
+
+    def shares(self) -> None:
+        """Parts in percent: "40 % milk and 60 % water" are 40 parts and 60 parts."""
+        for at in range(len(self.out) - 4):
+            one, name, _, other, _ = self.out[at : at + 5]
+            kinds = [word.type for word in self.out[at : at + 5]]
+            if kinds != ["PCT", "MAT", "AND", "PCT", "WATER"]:
+                continue
+            numbers = [word.text.removesuffix(" %") for word in (one, other)]
+            if not all(map(str.isdigit, numbers)) or sum(map(int, numbers)) != 100:
+                raise refuse("prose-shares", text=f"{one.text} {name.text}, {other.text} water")
+            self.out[at] = Word("PARTS", numbers[0])
+            self.out[at + 3] = Word("PARTS", numbers[1])
 
     def analysis(self, text: str) -> None:
         parts = text.replace(":", "-").split("-")
@@ -111,8 +125,12 @@ class _Lexer(SizeLexer):
             inside = inside[1:]
         twin = _Lexer(inside, self.system)
         size = twin.only_size()
-        if size is not None and self.out and self.out[-1].size is not None:
+        if size is not None and any(self.alike(at, size) for at in range(len(self.out))):
             self.add_twin(size, False)
+            self.at = close + 1
+            return
+        if self.content(inside):
+            self.put("ASIDE", " ".join(mark.text for mark in inside))
             self.at = close + 1
             return
         plain = all(mark.kind in ("word", "sign") for mark in inside)
@@ -122,6 +140,15 @@ class _Lexer(SizeLexer):
             raise refuse("prose-bracket", text=" ".join(mark.text for mark in inside))
         self.put("ASIDE", " ".join(mark.text for mark in inside))
         self.at = close + 1
+
+    def content(self, inside: list[Mark]) -> bool:
+        """Whether brackets behind a material say what is in it: "(31 % manganese)", "(21-0-0)"."""
+        if self.last() != "MAT" or not inside:
+            return False
+        if len(inside) == 1 and inside[0].kind == "analysis":
+            return not any(char.isdigit() for char in self.out[-1].text)
+        held = {mark.text for mark in inside} | {mark.low for mark in inside}
+        return "%" in held and bool(held & words.HELD)
 
     def named(self) -> bool:
         """A material, by the longest of its names."""
@@ -141,7 +168,7 @@ class _Lexer(SizeLexer):
         if best is None:
             return False
         key, size = best
-        if size == 1 and key in ("mulch",):
+        if key == "mulch" or (key == "salt" and self.text(-1) == "a"):  # "a salt used at ..."
             return False
         if self.after_volume() and self.medium() is not None:
             return False
@@ -153,6 +180,8 @@ class _Lexer(SizeLexer):
         elif key == "boron" and (self.out and self.out[-1].type == "SURELY"):
             self.put("NUTR", "B", step=size)
         else:
+            if self.each is not None and self.last() in ("COMMA", "AND"):
+                self.put("AMT", self.each.text, self.each)
             self.put("MAT", shown, step=size)
         return True
 
@@ -210,6 +239,8 @@ class _Lexer(SizeLexer):
             if phrase in words.WAYS and not (phrase == "mulch" and self.last() == "OVER"):
                 self.put_way(phrase, size)
                 return True
+            if phrase == "each" and self.last() == "AMT" and self.shared():
+                return True
             if phrase in words.LINKS and not (size == 1 and self.medium_now()):
                 self.put(words.LINKS[phrase], phrase, step=size)
                 the = self.last() in ("OVER", "IN") and self.text() == "the"
@@ -217,6 +248,17 @@ class _Lexer(SizeLexer):
                     self.bare_unit()
                 return True
         return False
+
+    def shared(self) -> bool:
+        """An amount for each material of a list: "1 tbsp each of A, B and C"."""
+        step = 2 if self.text(1) == "of" else 1
+        known = names().ids
+        behind = self.found[self.at + step : self.at + step + MOST_WORDS]
+        if not any(_key(behind[:size]) in known for size in range(1, len(behind) + 1)):
+            return False
+        self.each = self.out[-1].size
+        self.at += step
+        return True
 
     def medium_now(self) -> bool:
         return self.after_volume() and self.medium() is not None
@@ -234,6 +276,7 @@ class _Lexer(SizeLexer):
             return
         unit = self.unit(self.at)
         if unit is not None:
+            doubt.growth(unit[0], [mark.low for mark in self.found[unit[2] : unit[2] + 3]])
             if (
                 unit[1] == "length"
                 and self.found[unit[2] : unit[2] + 1]
@@ -256,7 +299,7 @@ class _Lexer(SizeLexer):
             self.put("MEDIUM", " ".join(self.text(i) for i in range(size)), step=size)
             return True
         mark = self.found[self.at]
-        named_again = self.last() in ("MAT", "FORM") and mark.low in words.KINDS_OF_FEED
+        named_again = self.last() in ("MAT", "FORM", "AMT") and mark.low in words.KINDS_OF_FEED
         if named_again or (self.last() == "WAY" and mark.low in words.GROUND):
             self.at += 1
             return True
@@ -307,6 +350,9 @@ class _Lexer(SizeLexer):
     def plain(self, mark: Mark) -> None:
         """A word that changes nothing is dropped; any other is kept for the grammar to judge."""
         if mark.low in words.DROPPED or mark.low in words.VERBS or mark.low in ("a", "an"):
+            self.at += 1
+            return
+        if mark.low in words.IS and self.text(1) in words.DONE:
             self.at += 1
             return
         if self.measures(mark):

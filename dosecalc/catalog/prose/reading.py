@@ -44,6 +44,8 @@ class Reading:
         Ids of those.
     says : tuple of Say
         How it was read, in plain words, each number with its unit.
+    warns : tuple of Say
+        Where the text contradicts itself.
     table : dict
         The recipe as the table of a recipe file.
     """
@@ -52,6 +54,7 @@ class Reading:
     materials: dict[str, Material]
     own: frozenset[str]
     says: tuple[Say, ...]
+    warns: tuple[Say, ...]
     table: dict[str, Any]
 
 
@@ -84,7 +87,7 @@ def read_text(text: str, system: System | None = None, region: str | None = None
     if faults.problems or len(recipe.statements) != len(made.tables):
         why = faults.problems[0].message if faults.problems else ""
         raise refuse("prose-cannot", why=why)
-    recipe, compared = order_wordings(recipe, made.materials)
+    recipe, compared, warns = order_wordings(recipe, made.materials)
     says = [
         *defined.says,
         *(_plainly(statement, made.materials) for statement in recipe.statements),
@@ -93,7 +96,7 @@ def read_text(text: str, system: System | None = None, region: str | None = None
     ]
     if taken.aside:
         says.append(Say.of("prose-aside", words="; ".join(taken.aside)))
-    return Reading(recipe, made.materials, frozenset(made.own), tuple(says), table)
+    return Reading(recipe, made.materials, frozenset(made.own), tuple(says), warns, table)
 
 
 def _trimmed(found: list[Word]) -> list[Word]:

@@ -83,6 +83,7 @@ class SizeLexer:
         self.system = system
         self.at = 0
         self.out: list[Word] = []
+        self.each: Sized | None = None
         low = {mark.low for mark in found}
         self.copper = bool(low & {"copper", "bluestone", "bordeaux"}) and bool(
             low & {"lime", "quicklime", "bordeaux"}
@@ -104,11 +105,22 @@ class SizeLexer:
 
     def add_twin(self, size: Sized, either: bool) -> None:
         """Keep a second wording with the amount before it."""
-        main = self.out[-1]
+        place = next((at for at in range(len(self.out), 0, -1) if self.alike(at - 1, size)), None)
+        if place is None:
+            last = next(word.size for word in reversed(self.out) if word.size is not None)
+            raise refuse("prose-twin-kind", text=size.shown, first=last.shown)
+        main = self.out[place - 1]
         assert main.size is not None
         if main.size.twin is not None:
             raise refuse("prose-three", text=size.text)
-        self.out[-1] = replace(main, size=replace(main.size, twin=size, either=either))
+        self.out[place - 1] = replace(main, size=replace(main.size, twin=size, either=either))
+
+    def alike(self, at: int, size: Sized) -> bool:
+        """Whether a word holds an amount that `size` can say once more."""
+        main = self.out[at].size
+        return main is not None and (
+            main.kind == size.kind or {main.kind, size.kind} == {"mass", "volume"}
+        )
 
     def only_size(self) -> Sized | None:
         """The amount that the whole of these marks is, None when they are something else."""
@@ -153,6 +165,9 @@ class SizeLexer:
 
     def most(self) -> bool:
         """Such as "at most 3 times", "no more than 3 times a season", "once a year"."""
+        if self.text() in ("annually", "yearly"):
+            self.put("MOST", "1 year", step=1)
+            return True
         if self.text() in ("per", "a", "each", "every") and self.text(1) in ("year", "season"):
             self.put("MOST", f"1 {self.text(1)}", step=2)
             return True
@@ -235,6 +250,8 @@ class SizeLexer:
         spelling, kind, end = unit
         if bare:
             self.singular(spelling)
+        if spelling.lower() in ("oz", "ounce", "ounces") and self.of_water(end):
+            spelling, kind = "fl oz", "volume"
         if kind == "length" and self.dims(found, spelling, end):
             return True
         if kind == "length" and end < len(self.found) and self.found[end].low == "square":
@@ -246,11 +263,12 @@ class SizeLexer:
             text, end = f"{text} {second[0]}", second[1]
         elif (upper := self.to_same(end, kind)) is not None:
             to, end = upper
-        if kind in ("mass", "volume") and self.vessel(end) and self.of(end + 1):
-            end += 1  # "a 40 lb bag of gypsum"
+        if kind in ("mass", "volume") and self.vessel(end) and self.filled(end + 1):
+            end += 1  # "a 40 lb bag of gypsum", "a 25 kg bag covers 100 m2"
         if kind == "volume" and not bare and "drop" in spelling:
             raise refuse("prose-sign", sign=spelling)
         size = Sized(text, to, kind, bare, found.about, heaped)
+        self.each = None
         self.put("AMT", text, size)
         self.at = end
         self.said_again()
@@ -407,6 +425,16 @@ class SizeLexer:
     def of(self, at: int) -> bool:
         """Whether "of" goes on to what is in it."""
         return at < len(self.found) and self.found[at].low == "of"
+
+    def of_water(self, at: int) -> bool:
+        """Whether an ounce is one of water: a fluid ounce, 4 % more than the weight."""
+        rest = [mark.low for mark in self.found[at : at + 4] if mark.low not in words.DROPPED]
+        return rest[:1] == ["water"]
+
+    def filled(self, at: int) -> bool:
+        """Whether a bag's size is followed by what is in it, or by what it is for."""
+        behind = " ".join(mark.low for mark in self.found[at : at + 2])
+        return self.of(at) or words.COVERS.match(behind) is not None
 
     def vessels(self, found: Number) -> bool:
         """So many of a size: "two 50 lb bags of", "half of a 40 lb bag of"."""

@@ -287,6 +287,8 @@ def _merged(rates: list[Rate]) -> list[Rate]:
         named = all(item.name for item in rate.items)
         twin = next((r for r in kept if [(p.role, p.size.text) for p in r.places] == places), None)
         if twin is not None and named and rate.items:
+            if any(place.into for place in rate.places):
+                raise refuse("prose-two-liquids", text=rate.places[0].size.text)
             twin.items += rate.items
             twin.water += rate.water
         elif kept and not rate.places and named and rate.items:

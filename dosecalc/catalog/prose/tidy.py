@@ -17,6 +17,25 @@ _QUOTES = dict.fromkeys(map(ord, "\u2019\u2032\u2018"), "'") | dict.fromkeys(
 _SPACES = dict.fromkeys(map(ord, "\t\u00a0\u2009\u202f\u2003\u2002"), " ")
 _SIGNS = _DASHES | _QUOTES | _SPACES | {ord("\u00d7"): "x", ord("\u2044"): "/", ord("\r"): "\n"}
 _MARKS = (
+    (re.compile(r"(?:\. ?){3,}"), ": "),  # dots that lead the eye to a figure are no decimal point
+    (re.compile(r"(?<=[A-Za-z]) \.(?=\s|$)"), "."),
+    (re.compile(r"\b(?:an?|one) ([a-z]+) and a half(?= of\b|[,.;]|$)", re.IGNORECASE), r"1 1/2 \1"),
+    (re.compile(r"\brow[- ](feet|foot|ft|met(?:re|er)s?|m)\b", re.IGNORECASE), r"\1 of row"),
+    (
+        re.compile(
+            r"\b(?:and|then|to) water (?=\d[\d.,]* ?(?:feet|foot|ft|m|met|yards?|plants?|sq))"
+        ),
+        "over ",
+    ),
+    (re.compile(r"\bfor us(?:e|ing) (?=over|on|in)", re.IGNORECASE), ""),
+    (
+        re.compile(
+            r"(?<=water) in (?:an?|one|another|the other|a second|a separate)(?: [a-z-]+)?"
+            r" (?:bucket|container|pail|jug|bowl|vessel|tub)\b",
+            re.IGNORECASE,
+        ),
+        "",
+    ),
     (re.compile(r"(?<=\d) ?\"(?![A-Za-z])"), " in "),  # 3" is three inches
     (re.compile(r"(?<=\d) ?'(?!\w)"), " ft "),
     (re.compile(r"(?<=\d)\u00b7(?=\d)"), "."),  # the raised dot of older British print

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import NamedTuple
 
 
@@ -91,7 +92,15 @@ DROPPED = frozenset(
         "your",
         "each",
         "please",
-        "total",
+        "it",
+        "them",
+        "enough",
+        "sufficient",
+        "our",
+        "my",
+        "we",
+        "you",
+        "needed",
         "recommended",
         "suggested",
         "required",
@@ -104,14 +113,22 @@ LINKS: dict[str, str] = {
     "to each": "PER", "every": "PER", "each": "PER", "in": "IN", "into": "IN", "in each": "PER",
     "around each": "PER",
     "on each": "PER", "under each": "PER",
-    "with each": "PER", "over": "OVER", "on": "OVER", "along": "OVER", "across": "OVER",
-    "onto": "OVER",
+    "with each": "PER", "on every": "PER", "over every": "PER", "in every": "PER",
+    "into each": "PER", "into every": "PER", "onto each": "PER",
+    "using over": "OVER", "for using over": "OVER", "for use over": "OVER",
+    "covers": "OVER", "cover": "OVER", "will cover": "OVER", "would cover": "OVER",
+    "treats": "OVER", "to cover": "OVER", "to treat": "OVER",
+    "over": "OVER", "on": "OVER", "along": "OVER", "across": "OVER", "onto": "OVER",
     "around": "OVER", "to": "OVER", "for": "OVER", "to make": "IN", "makes": "IN",
     "made up to": "IN", "make up to": "IN", "up to": "UPTO", "from": "FROM", "as": "FROM",
-    "using": "FROM", "at": "AT", "over an area of": "OVER", "over each": "PER", "with": "AND",
+    "using": "FROM", "at": "AT", "over an area of": "OVER",
+    "over an area": "OVER", "over each": "PER", "with": "AND",
     "and": "AND", "plus": "AND", "+": "AND", "&": "AND", "also": "AND", "or": "OR",
     "then": "THEN",
 }  # fmt: skip
+
+COVERS = re.compile(r"(will |would |should )?covers?\b|treats?\b")
+"""Behind an amount: the ground that it is for."""
 
 ROW = frozenset({"row", "rows", "furrow", "drill", "trench"})
 GROUND = frozenset(
@@ -131,6 +148,10 @@ GROUND = frozenset(
         "land",
         "field",
         "patch",
+        "grass",
+        "turf",
+        "orchard",
+        "pasture",
     ]
 )
 VESSELS = frozenset(
@@ -149,6 +170,8 @@ VESSELS = frozenset(
         "solution",
         "spray",
         "tankful",
+        "knapsack",
+        "backpack",
     ]
 )
 MEDIUM = (
@@ -302,7 +325,7 @@ NOT_READ = frozenset({
     "not", "no", "never", "don't", "dont", "without", "unless", "instead", "except", "but", "if",
     "than", "less", "more", "least", "twice", "double", "triple", "halve", "again", "same",
     "extra", "only", "equal", "another", "other", "either", "neither", "per", "cannot", "avoid",
-    "until",
+    "until", "total", "altogether",
 })  # fmt: skip
 """Words that can turn a recipe round: a text with one of them left over is refused."""
 
@@ -320,4 +343,15 @@ NUTRIENT_WORDS = {
     "phosphorous": "P", "potassium": "K", "B": "B", "Ca": "Ca", "Mg": "Mg", "S": "S", "Fe": "Fe",
     "Mn": "Mn", "Zn": "Zn", "Cu": "Cu", "Mo": "Mo",
 }  # fmt: skip
+HELD = frozenset(NUTRIENT_WORDS) | {
+    "boron", "calcium", "magnesium", "sulfur", "sulphur", "iron", "manganese", "zinc", "copper",
+    "molybdenum", "phosphate", "potash", "nitrogen",
+}  # fmt: skip
+"""What a percentage behind a material can be of: it tells what the material holds."""
+IS = frozenset({"is", "are", "be", "should", "can", "may", "must", "will"})
+DONE = frozenset({
+    "be", "needed", "required", "used", "applied", "added", "given", "mixed", "dissolved",
+    "spread", "sprinkled", "recommended", "enough", "sufficient", "worked",
+})  # fmt: skip
+"""Behind a word of `IS`: it says that the rate is given, and no other figure."""
 SURELY = frozenset({"actual", "elemental", "element", "pure"})

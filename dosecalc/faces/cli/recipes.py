@@ -85,6 +85,6 @@ def new_recipe(
     if from_text is None and text_file is None:
         raise refuse("prose-none")
     found = write_recipe(file, text_of(from_text, text_file), recipe_measures, rate=rate, over=over)
-    for line in found.says:
+    for line in (*found.warns, *found.says):
         click.echo(line.english())
     click.echo(f"wrote {file}")
