@@ -17,6 +17,8 @@ from click.testing import CliRunner
 from dosecalc.catalog.limit import Limit, read_limits
 from dosecalc.catalog.lookup import source
 from dosecalc.catalog.rules import read_rules
+from dosecalc.catalog.usual import read_usual
+from dosecalc.dose import usual
 from dosecalc.dose.wording import scope_text
 from dosecalc.faces.cli import group
 
@@ -25,7 +27,7 @@ MADE = "<!-- made by docs/generate.py: do not edit -->"
 
 
 def limits_page() -> str:
-    """Every limit with scope, source and grade; then every rule."""
+    """Every limit with scope, source and grade; then every published rate, and every rule."""
     lines = [
         MADE, "", "# Every limit and rule that dosecalc holds a dose against", "",
         "Read [judging.md](judging.md) for what the words mean. `judges` is *no* where a figure"
@@ -37,6 +39,16 @@ def limits_page() -> str:
     ]  # fmt: skip
     for limit in sorted(read_limits(None, source), key=lambda x: (x.of, x.per, x.id)):
         lines.append("| " + " | ".join(_cells(limit)) + " |")
+    lines += _table(
+        "Highest published rates (no limits)",
+        "of | printed | over | where | for | grade | source | id",
+    )
+    for rate in sorted(read_usual(None, source), key=lambda x: (x.of, x.per, x.id)):
+        where = f"{usual.scope_text(rate)}; {', '.join(sorted(rate.placement))}"
+        lines.append(
+            f"| {rate.of} | {_cell(rate.printed)} | {rate.per} | {where} | {_cell(rate.why)} |"
+            f" {rate.source.grade} | {_cell(rate.source.cite())} | {rate.id} |"
+        )
     rules = read_rules(None, source)
     lines += _table("What must not meet", "one | other | where | level | grade | source | id")
     for pair in sorted(rules.pairs, key=lambda x: x.id):

@@ -247,8 +247,13 @@ SENTENCES: dict[str, str] = {
     "below-useful": "{about}, {figure} {basis}: below the lowest useful rate, {limit}. {scope}."
     " {source}.",
     "excluded": "{about}: none at all for {scope}. {source}. {reason}",
-    "no-limit": "{name}: no published limit was found for this use. It was held against nothing,"
-    " which says nothing for it.",
+    "no-limit": "{name}: no published limit was found for this use. It was held against none, which"
+    " says nothing for it.",
+    "far-above": "{about}, {figure} {basis}: {times} the highest rate on file, {rate}. {scope}."
+    " {source}. {reason} No limit on file forbids it; look first for a slip in the text, in a"
+    " unit, an area or a volume.",
+    "season-at-once": "{about}, {figure} {basis}: {times} the highest rate on file for a whole"
+    " {window}, {rate}, in one dose. {scope}. {source}. {reason} Give no more of it this {window}.",
     "untold-field": "{about} could not be held against {limit} ({scope}; {source}): the ground was"
     " not told. Add --row-spacing, --area or --bed.",
     "untold-row": "{about} could not be held against {limit} ({scope}; {source}): the length of"
@@ -268,6 +273,13 @@ SENTENCES: dict[str, str] = {
     "may-not-dissolve": "{name} may not dissolve wholly: up to {high} and {most} dissolves at"
     " {celsius} C{outside}. Warm the water or weigh the material. This much needs {water}.",
     "suspends": "{name} in water: {how}.",
+    "settles": "{name} in water: {how}. What does not dissolve settles: it is poured unevenly, and"
+    " the true strength is not known. Put it on the soil instead.{unless}",
+    "settles-in-spray": "{name} in a spray: {how}. What does not dissolve settles and blocks the"
+    " nozzle, and the true strength is not known. Put it on the soil instead.{unless}",
+    "settles-unless": " A feed that its bag calls wholly soluble in water is another matter.",
+    "solubility-unknown": "{name} could not be held against what dissolves: no solubility is on"
+    " file. Try a little in a glass first.",
     "untold-dissolving": "{name} could not be held against what dissolves: its density is not"
     " known. Weigh it.",
     "upper-end": "At the upper end of the recipe's range: {what}",

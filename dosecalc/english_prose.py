@@ -75,6 +75,8 @@ SENTENCES: dict[str, str] = {
     " grams or spoons in a volume of water.",
     "prose-shares": "'{text}' do not make 100 %: write the parts by name, like 4 parts milk to"
     " 6 parts water.",
+    "prose-oz-cup": "'{text}' measured in a cup can be a weight or a fluid ounce: write 'oz by"
+    " weight' or 'fl oz'.",
     "prose-two-liquids": "'{text}' is written for each of two materials: it can be one liquid, or"
     " two that are poured together: write the materials together and the whole water once.",
     "prose-parts-range": "'{text}': write one number of parts.",

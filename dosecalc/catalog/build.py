@@ -116,6 +116,7 @@ def material(id: str, file: Table, faults: Faults) -> Material:
         caveat=file.get("caveat", ""),
         formula=file.get("formula", ""),
         sources=tuple(dict.fromkeys(_material_sources(file))),
+        suspends=file.get("suspends", False),
     )
 
 

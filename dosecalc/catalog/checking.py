@@ -16,6 +16,7 @@ MODELS: dict[str, type[BaseModel]] = {
     "recipe": schema.RecipeFile,
     "source": schema.SourceFile,
     "limits": schema.LimitsFile,
+    "usual": schema.UsualFile,
     "rules": schema.RulesFile,
     "crops": schema.CropsFile,
     "label": schema.LabelFile,

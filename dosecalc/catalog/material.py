@@ -79,6 +79,7 @@ class Material:
     caveat: str
     formula: str
     sources: tuple[str, ...]
+    suspends: bool = False
 
     @property
     def liquid(self) -> bool:

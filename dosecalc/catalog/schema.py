@@ -137,6 +137,7 @@ class MaterialFile(FileModel):
     density: DensityEntry | None = None
     solubility: tuple[SolubilityEntry, ...] = ()
     insoluble: Text | None = None  # says what happens instead: "makes a suspension: keep it moving"
+    suspends: bool = False  # made to be stirred into water and kept moving, as wettable powders are
     hazard: tuple[HazardEntry, ...] = ()
     caveat: Text | None = None
 
@@ -242,6 +243,30 @@ class LimitsFile(FileModel):
     """``data/limits/<what>.toml``."""
 
     limit: tuple[LimitEntry, ...]
+
+
+class UsualEntry(FileModel):
+    """The highest rate that was found published for something in some places: no limit."""
+
+    id: Id
+    of: Text  # a nutrient ("N"), a material id, or "trait:oil"
+    carriers: tuple[Trait, ...] = ()  # a nutrient is counted from materials of these traits only
+    dry: bool = False  # the figure is of dry stuff: a liquid is mostly water and is not counted
+    per: Literal["field area", "row length", "solution", "plant", "medium volume", "depth"]
+    rate: Amount
+    window: Literal["application", "crop", "season", "calendar year"]
+    setting: tuple[Setting, ...] | Literal["any"]
+    placement: tuple[Placement, ...] | Literal["any"]
+    printed: Text
+    source: Id
+    why: Text  # what the rate is for, and what is given more commonly
+    caveat: Text | None = None
+
+
+class UsualFile(FileModel):
+    """``data/usual/<what>.toml``."""
+
+    rate: tuple[UsualEntry, ...]
 
 
 class PairEntry(FileModel):

@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from dosecalc.catalog.material import SOLID_FORMS, Material, Solubility
 from dosecalc.dose.deliver import strength
+from dosecalc.dose.need import SPRAYED
 from dosecalc.dose.result import Finding
 from dosecalc.dose.scene import Scene
 from dosecalc.say import Say
@@ -51,40 +52,24 @@ def solubility_at(points: tuple[Solubility, ...], celsius: Fraction) -> tuple[Fr
 
 
 def dissolving(view: Scene) -> tuple[Finding, ...]:
-    """A finding for every soluble solid in the liquid that is too strong, or may be."""
+    """A finding for every solid in the liquid: too strong, maybe too strong, or not soluble."""
     if view.liquid is None:
         return ()
     celsius, _ = rounded(view.told.water)
     found: list[Finding] = []
     for item in view.delivered:
         material = item.material
-        if material.insoluble and not (material.liquid or material.loose):
-            found.append(
-                Finding(
-                    id=f"suspends-{material.id}",
-                    level="note",
-                    why="dissolving",
-                    about=material.id,
-                    say=Say.of(
-                        "suspends", name=material.name, how=" ".join(material.insoluble.split())
-                    ),
-                )
-            )
+        if material.insoluble and not material.liquid:
+            found.append(_undissolved(material, view))
+            continue
+        if material.form not in SOLID_FORMS:
             continue
         used = tuple(point for point in material.solubility if point.used)
-        if not used or material.form not in SOLID_FORMS:
+        if not used:
+            found.append(_note(material, "solubility-unknown"))
             continue
         if item.mass is None:
-            say = Say.of("untold-dissolving", name=material.name)
-            found.append(
-                Finding(
-                    id=f"dissolve-{material.id}",
-                    level="note",
-                    why="dissolving",
-                    about=material.id,
-                    say=say,
-                )
-            )
+            found.append(_note(material, "untold-dissolving"))
             continue
         span = strength(item.mass, view.liquid, view.tools).to(GRAM_PER_L).span()
         most, outside = solubility_at(used, view.told.water)
@@ -122,6 +107,41 @@ def dissolving(view: Scene) -> tuple[Finding, ...]:
             )
         )
     return tuple(found)
+
+
+def _note(material: Material, key: str) -> Finding:
+    return Finding(
+        id=f"dissolve-{material.id}",
+        level="note",
+        why="dissolving",
+        about=material.id,
+        say=Say.of(key, name=material.name),
+    )
+
+
+def _undissolved(material: Material, view: Scene) -> Finding:
+    """What becomes of a solid that water does not dissolve.
+
+    A note where it is made to be stirred in, where a solubility on record shows how little
+    dissolves, or where the recipe's own steps tell how it is kept moving; else a caution.
+    """
+    known = material.suspends or bool(material.solubility) or bool(view.recipe.order)
+    key = "suspends"
+    if not known:
+        key = "settles-in-spray" if view.recipe.placement in SPRAYED else "settles"
+    soluble_kind = not known and "complete-feed" in material.traits
+    return Finding(
+        id=f"suspends-{material.id}",
+        level="note" if known else "caution",
+        why="dissolving",
+        about=material.id,
+        say=Say.of(
+            key,
+            name=material.name,
+            how=" ".join(material.insoluble.split()),
+            unless=Say.of("settles-unless").english() if soluble_kind else "",
+        ),
+    )
 
 
 def _per_litre(grams: Fraction) -> str:

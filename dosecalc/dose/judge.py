@@ -87,7 +87,7 @@ def _figure(limit: Limit, view: Scene) -> Span | None:
     given = view.told.already + 1 if limit.window != "application" else 1
     if limit.per == "count":
         return Span.exact(Measure(Fraction(view.told.already + 1), limit.limit.unit))
-    amount = view.amount(limit.of, by_volume(limit))
+    amount = view.amount(limit.of, by_volume(limit.per, limit.limit))
     if amount is None:
         return None
     if view.liquid is None and limit.per in ("solution", "irrigation water"):
@@ -96,7 +96,7 @@ def _figure(limit: Limit, view: Scene) -> Span | None:
         return amount.over(view.liquid).to(limit.limit.unit).span()
     if view.liquid is not None and limit.per == "solution":
         return strength(amount, view.liquid, view.tools).to(limit.limit.unit).span()
-    basis = basis_measure(limit, view.site)
+    basis = basis_measure(limit.per, limit.limit, view.site)
     if basis is None:
         return None
     return _over(amount, basis, Fraction(given), limit)
@@ -172,12 +172,12 @@ def _finding(limit: Limit, figure: Span, view: Scene, level: str, why: str) -> F
         say=Say.of(
             why,
             about=about_text(limit.of, view.holds(limit.of)),
-            figure=figure_text(Measure(figure.likely, unit), limit),
-            high=figure_text(Measure(figure.high, unit), limit, "up"),
+            figure=figure_text(Measure(figure.likely, unit), limit.per),
+            high=figure_text(Measure(figure.high, unit), limit.per, "up"),
             times="" if ratio is None else times_text(ratio),
             share="" if ratio is None else f"{rounded(ratio * 100, 2)[0]} % of it",
             limit=limit_text(limit),
-            basis=basis_text(limit) + window + _through(limit, view),
+            basis=basis_text(limit.per) + window + _through(limit, view),
             scope=scope_text(limit),
             source=limit.source.cite(),
             reason=limit.why,
@@ -204,7 +204,7 @@ def _finding(limit: Limit, figure: Span, view: Scene, level: str, why: str) -> F
 def _through(limit: Limit, view: Scene) -> str:
     """A weight held against a figure in spoons goes through the likely density: say so."""
     weighed = any(d.way == "weighed" for d in view.holds(limit.of))
-    return " (by its likely density)" if weighed and by_volume(limit) else ""
+    return " (by its likely density)" if weighed and by_volume(limit.per, limit.limit) else ""
 
 
 def _edge_amount(limit: Limit, figure: Span, view: Scene) -> str:
@@ -213,7 +213,7 @@ def _edge_amount(limit: Limit, figure: Span, view: Scene) -> str:
     if len(holders) != 1 or figure.likely == 0 or limit.per in ("count", "irrigation water"):
         return ""
     share = limit.limit.value / figure.likely
-    amount = _likely(holders[0], by_volume(limit))
+    amount = _likely(holders[0], by_volume(limit.per, limit.limit))
     if amount is None or share == 0:
         return ""
     material = holders[0].material
@@ -241,7 +241,7 @@ _HOW_TO_TELL = {
 def _untold(of: str, missing: list[Limit], view: Scene) -> Finding:
     """Limits that could not be held because something was not told: never silence."""
     first = min(missing, key=lambda limit: _PER_ORDER.index(limit.per))
-    basis = basis_measure(first, view.site)
+    basis = basis_measure(first.per, first.limit, view.site)
     key = _HOW_TO_TELL[first.per]
     if first.per not in ("solution", "irrigation water") and basis is not None:
         key = "untold-density"

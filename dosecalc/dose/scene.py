@@ -43,6 +43,10 @@ class Scene:
         Materials that are there to help another (a soap that carries an oil).
     written_for : tuple of Crop
         The recipe's own crops.
+    basis : str
+        What the recipe's rate is counted on; "" where that is not known.
+    liquid_is : {"", "strength", "vehicle"}
+        Whether the liquid has to keep its strength or only carries.
     """
 
     recipe: Recipe
@@ -56,6 +60,8 @@ class Scene:
     stock: bool = False
     helpers: frozenset[str] = frozenset()
     written_for: tuple[Crop, ...] = ()
+    basis: str = ""
+    liquid_is: str = ""
 
     @property
     def crop_words(self) -> frozenset[str]:
@@ -152,6 +158,8 @@ def scene(
     delivered: tuple[Delivered, ...],
     stock: bool = False,
     helpers: frozenset[str] = frozenset(),
+    basis: str = "",
+    liquid_is: str = "",
 ) -> Scene:
     """Gather a `Scene`."""
     crops = (told.crop,) if told.crop is not None else recipe_crops or (GENERAL,)
@@ -167,6 +175,8 @@ def scene(
         stock,
         helpers,
         recipe_crops,
+        basis,
+        liquid_is,
     )
 
 
@@ -183,28 +193,31 @@ def in_scope(limit: Limit, view: Scene) -> bool:
     )
 
 
-def by_volume(limit: Limit) -> bool:
-    """Whether a limit counts a volume of its material rather than a weight."""
-    if limit.per in ("depth", "count"):
-        return limit.per == "depth"
+def by_volume(per: str, figure: Measure) -> bool:
+    """Whether a figure over the basis `per` counts a volume of its material, not a weight."""
+    if per in ("depth", "count"):
+        return per == "depth"
     return not any(
-        power > 0 and Measure(limit.limit.value, ((name, power),)).is_a(MASS)
-        for name, power in limit.limit.unit
+        power > 0 and Measure(figure.value, ((name, power),)).is_a(MASS)
+        for name, power in figure.unit
     )
 
 
-def basis_measure(limit: Limit, site: Site) -> Measure | None:
-    """The exact basis a limit's figure is over; None when the site does not tell it."""
-    if limit.per == "field area":
+def basis_measure(per: str, figure: Measure, site: Site) -> Measure | None:
+    """The exact basis that a figure per `per` is over; None when the site does not tell it.
+
+    A pot counts as a plant where no plants were told.
+    """
+    if per == "field area":
         return site.judged_area
-    if limit.per == "band area":
+    if per == "band area":
         return site.band_area
-    if limit.per == "row length":
+    if per == "row length":
         return site.row_length
-    if limit.per == "depth":
+    if per == "depth":
         return site.ground
-    if limit.per == "medium volume":
+    if per == "medium volume":
         return site.medium_volume
-    if site.plants is not None:
-        return Measure(Fraction(site.plants), PLANT)
-    return None if site.pots is None else Measure(Fraction(site.pots), POT)
+    count = site.pots if site.plants is None else site.plants
+    unit = POT if any(name == "pot" for name, _ in figure.unit) else PLANT
+    return None if count is None else Measure(Fraction(count), unit)

@@ -99,6 +99,8 @@ def _scene(request: Request, site: Site, asked: Need, delivered: tuple[Delivered
         delivered,
         request.stock,
         frozenset(item.material.id for item in asked.amounts if item.role == "adjuvant"),
+        asked.statement.basis,
+        asked.liquid_is,
     )
 
 

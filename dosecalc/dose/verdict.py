@@ -10,12 +10,14 @@ from dosecalc.catalog.limit import Limit
 from dosecalc.catalog.material import Material
 from dosecalc.catalog.rules import Rules
 from dosecalc.catalog.source import Source
+from dosecalc.catalog.usual import Usual
 from dosecalc.dose.conditions import conditions, repeat_waits
 from dosecalc.dose.dissolve import dissolving
 from dosecalc.dose.judge import judge
 from dosecalc.dose.result import LEVELS, Assumed, Finding
 from dosecalc.dose.scene import Scene, in_scope
 from dosecalc.dose.together import matches, meeting, sprayer
+from dosecalc.dose.usual import far_above
 from dosecalc.dose.wording import about_text, how_often
 from dosecalc.say import Say
 from dosecalc.units.show import rounded, show
@@ -36,6 +38,8 @@ class Knowledge:
         What was applied here before and how many days ago.
     held : Material or None
         What the sprayer last held.
+    usual : tuple of Usual
+        The highest published rates, which forbid nothing.
     """
 
     limits: tuple[Limit, ...] = ()
@@ -44,6 +48,7 @@ class Knowledge:
     recipe_crops: tuple[Crop, ...] = ()
     past: tuple[tuple[Material, int], ...] = ()
     held: Material | None = None
+    usual: tuple[Usual, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,9 +68,11 @@ def pass_judgement(knowledge: Knowledge, view: Scene) -> Verdict:
     """Everything that is known, held against one scene."""
     of_labels = tuple(limit for label in knowledge.labels for limit in label.limits)
     weather = conditions(knowledge.rules, view)
+    by_limits = judge((*of_labels, *knowledge.limits), view)
     found = [
         *_by_labels(knowledge.labels, view),
-        *judge((*of_labels, *knowledge.limits), view),
+        *by_limits,
+        *far_above(knowledge.usual, view, by_limits),
         *dissolving(view),
         *meeting(knowledge.rules.pairs, view, knowledge.past),
         *sprayer(knowledge.held, view),
@@ -77,6 +84,7 @@ def pass_judgement(knowledge: Knowledge, view: Scene) -> Verdict:
     rules = knowledge.rules
     cited = [r.source for r in rules.pairs] + [r.source for r in rules.weather]
     cited += [r.source for r in rules.law]
+    cited += [rate.source for rate in knowledge.usual]
     sources.update({source.id: source for source in cited})
     used = dict.fromkeys(f.source for f in found if f.source in sources)
     return Verdict(

@@ -47,21 +47,19 @@ def about_text(of: str, holders: tuple[Delivered, ...]) -> str:
     return " and ".join(d.material.name for d in holders) or of
 
 
-def _unit(limit: Limit, figure: Measure) -> Unit:
-    if limit.per == "count":
-        return figure.unit
+def _unit(per: str, figure: Measure) -> Unit:
     for table in (_MASS_UNITS, _VOLUME_UNITS):
-        unit = table.get(limit.per)
-        if unit is not None and dimension(unit) == dimension(limit.limit.unit):
+        unit = table.get(per)
+        if unit is not None and dimension(unit) == dimension(figure.unit):
             return unit
-    return limit.limit.unit
+    return figure.unit
 
 
-def figure_text(figure: Measure, limit: Limit, direction: Direction = "nearest") -> str:
+def figure_text(figure: Measure, per: str, direction: Direction = "nearest") -> str:
     """A figure in the metric unit of its basis; heavy dressings per square metre as well."""
-    if limit.per == "count":
+    if per == "count":
         return how_often(int(figure.value))
-    text = number_text(figure, _unit(limit, figure), direction=direction)
+    text = number_text(figure, _unit(per, figure), direction=direction)
     if dimension(figure.unit) == dimension(_HEAVY.unit) and figure >= _HEAVY:
         return f"{text} ({number_text(figure, (('gram', 1), ('meter', -2)), direction=direction)})"
     return text
@@ -74,10 +72,10 @@ def limit_text(limit: Limit) -> str:
         edge = "at least"
     if limit.excludes:
         return "none at all"
-    return f"{edge} {figure_text(limit.limit, limit)} (printed: {limit.printed})"
+    return f"{edge} {figure_text(limit.limit, limit.per)} (printed: {limit.printed})"
 
 
-def basis_text(limit: Limit) -> str:
+def basis_text(per: str) -> str:
     """What the figure is over, in words."""
     return {
         "field area": "over the whole ground",
@@ -89,7 +87,7 @@ def basis_text(limit: Limit) -> str:
         "medium volume": "in the growing medium",
         "depth": "as a layer",
         "count": "in number",
-    }[limit.per]
+    }[per]
 
 
 def scope_text(limit: Limit) -> str:

@@ -27,6 +27,7 @@ from dosecalc.catalog.tools import (
     read_tools,
     spoon_system,
 )
+from dosecalc.catalog.usual import read_usual
 from dosecalc.dose.mix import mix
 from dosecalc.dose.request import Request
 from dosecalc.dose.result import Mix
@@ -166,6 +167,7 @@ def knowledge_of(
         recipe_crops=_crops(recipe),
         past=past,
         held=material(told.sprayer_held) if told.sprayer_held else None,
+        usual=read_usual(terms, source),
     )
 
 

@@ -36,7 +36,7 @@ MATERIALS = folder("materials")
 SOURCES = folder("sources")
 RECIPES = by_stem(BOOK)
 OTHERS = [
-    *((path, kind) for kind in ("limits", "rules") for path in folder(kind).values()),
+    *((path, kind) for kind in ("limits", "rules", "usual") for path in folder(kind).values()),
     *((path, path.stem) for path in sorted(DATA.glob("*.toml"))),
 ]
 
@@ -133,7 +133,7 @@ def test_every_data_file_was_looked_at() -> None:
     known = {*MATERIALS.values(), *SOURCES.values(), *(path for path, _ in OTHERS)}
     assert {path for path in DATA.rglob("*") if path.is_file()} == known
     assert {path for path in BOOK.iterdir() if path.suffix == ".toml"} == set(RECIPES.values())
-    assert {"material", "recipe", "source", "limits", "rules", "crops"} <= set(MODELS)
+    assert {"material", "recipe", "source", "limits", "rules", "usual", "crops"} <= set(MODELS)
 
 
 def test_ids_are_the_file_names() -> None:

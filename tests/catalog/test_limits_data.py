@@ -1,4 +1,4 @@
-"""Limits, rules and crops as data: whole, sourced, and naming only what exists; a bad copy fails.
+"""Limits, rates, rules and crops as data: whole, sourced, naming what exists; a bad copy fails.
 
 The checks are functions over tables, so that the same checks that pass the shipped data can be
 shown to catch a copy that was spoilt.
@@ -22,9 +22,11 @@ from dosecalc.catalog.checking import validate
 from dosecalc.catalog.crops import crops, find_crop
 from dosecalc.catalog.limit import Limit, build_limit, read_limits
 from dosecalc.catalog.rules import read_rules
+from dosecalc.catalog.usual import build_usual, read_usual
 from dosecalc.english import SENTENCES
 from dosecalc.errors import DoseError, Problem
 from dosecalc.units import read
+from dosecalc.units.measure import Measure
 
 DATA = Path(str(files.data_root()))
 RULE_KINDS = ("pair", "weather", "wait", "law", "rescue")
@@ -37,9 +39,10 @@ Table = dict[str, Any]
 
 @dataclass
 class Data:
-    """Every table of limits, rules, crops, materials and sources, by file."""
+    """Every table of limits, rates, rules, crops, materials and sources, by file."""
 
     limits: dict[str, Table] = field(default_factory=dict)
+    usual: dict[str, Table] = field(default_factory=dict)
     rules: dict[str, Table] = field(default_factory=dict)
     crops: Table = field(default_factory=dict)
     materials: dict[str, Table] = field(default_factory=dict)
@@ -49,6 +52,10 @@ class Data:
         for file in self.limits.values():
             yield from file["limit"]
 
+    def rate_entries(self) -> Iterator[Table]:
+        for file in self.usual.values():
+            yield from file["rate"]
+
     def rule_entries(self, *kinds: str) -> Iterator[Table]:
         for file in self.rules.values():
             for kind in kinds or RULE_KINDS:
@@ -56,6 +63,7 @@ class Data:
 
     def entries(self) -> Iterator[Table]:
         yield from self.limit_entries()
+        yield from self.rate_entries()
         yield from self.rule_entries()
 
     def limit(self, id: str) -> Table:
@@ -71,6 +79,7 @@ def load() -> Data:
 
     return Data(
         folder("limits"),
+        folder("usual"),
         folder("rules"),
         tomllib.loads((DATA / "crops.toml").read_text("utf-8")),
         folder("materials"),
@@ -80,6 +89,7 @@ def load() -> Data:
 
 SHIPPED = load()
 READ_LIMITS = read_limits(None, lookup.source)
+READ_RATES = read_usual(None, lookup.source)
 READ_RULES = read_rules(None, lookup.source)
 
 
@@ -88,7 +98,7 @@ READ_RULES = read_rules(None, lookup.source)
 
 def schema_faults(data: Data) -> list[str]:
     problems: list[Problem] = validate("crops", data.crops, "crops.toml")
-    for kind, tables in (("limits", data.limits), ("rules", data.rules),
+    for kind, tables in (("limits", data.limits), ("rules", data.rules), ("usual", data.usual),
                          ("material", data.materials), ("source", data.sources)):  # fmt: skip
         for name, table in tables.items():
             problems += validate(kind, table, f"{name}.toml")
@@ -197,8 +207,16 @@ def unreadable(data: Data) -> list[str]:
         except DoseError as err:
             faults.append(f"{entry['id']}: {err}")
             continue
-        if not fits_its_basis(made):
+        if not fits_its_basis(made.per, made.limit):
             faults.append(f"{entry['id']}: {entry['limit']} is no figure per {made.per}")
+    for entry in data.rate_entries():
+        try:
+            rate = build_usual(entry, source).rate
+        except DoseError as err:
+            faults.append(f"{entry['id']}: {err}")
+            continue
+        if rate.value <= 0 or not fits_its_basis(entry["per"], rate):
+            faults.append(f"{entry['id']}: {entry['rate']} is no rate per {entry['per']}")
     return faults
 
 
@@ -210,26 +228,26 @@ BELOW = {
 """What stands below the line of a figure, in metres."""
 
 
-def fits_its_basis(limit: Limit) -> bool:
-    if limit.limit.value < 0:
+def fits_its_basis(per: str, figure: Measure) -> bool:
+    if figure.value < 0:
         return False
-    if limit.per == "count":
-        return limit.limit.value.denominator == 1
+    if per == "count":
+        return figure.value.denominator == 1
     above = {"gram": ("gram", 1), "volume": ("meter", 3)}
-    if limit.per == "depth":
-        return converts(limit, (("meter", 1),))
-    below = next(iter(BELOW[limit.per]))
+    if per == "depth":
+        return converts(figure, (("meter", 1),))
+    below = next(iter(BELOW[per]))
     for name, power in above.values():
         powers: dict[str, int] = {name: power}
         powers[below[0]] = powers.get(below[0], 0) - below[1]
-        if converts(limit, tuple(sorted((n, p) for n, p in powers.items() if p))):
+        if converts(figure, tuple(sorted((n, p) for n, p in powers.items() if p))):
             return True
     return False
 
 
-def converts(limit: Limit, unit: tuple[tuple[str, int], ...]) -> bool:
+def converts(figure: Measure, unit: tuple[tuple[str, int], ...]) -> bool:
     try:
-        limit.limit.amount_in(unit)
+        figure.amount_in(unit)
     except ValueError:
         return False
     return True
@@ -269,10 +287,25 @@ def days_apart_without_days(data: Data) -> list[str]:
     ]
 
 
+def carried_by_nothing(data: Data) -> list[str]:
+    """Rates that no material can ever be compared with, or that a trait without a nutrient has."""
+    faults = []
+    for entry in data.rate_entries():
+        carriers = set(entry.get("carriers", ()))
+        if bool(carriers) != (entry["of"] in NUTRIENT_WORDS):
+            faults.append(f"{entry['id']}: carriers go with a nutrient, and a nutrient with them")
+        elif carriers and not any(
+            carriers & set(table.get("traits", ())) and lookup.material(id).content(entry["of"])
+            for id, table in data.materials.items()
+        ):
+            faults.append(f"{entry['id']}: no material carries {entry['of']} so")
+    return faults
+
+
 CHECKS: list[Callable[[Data], list[str]]] = [
     schema_faults, repeated_ids, unknown_sources, unknown_crops, unknown_things, unscoped,
     silent_without_reason, unreadable, upside_down, law_without_region, windows_without_years,
-    days_apart_without_days,
+    days_apart_without_days, carried_by_nothing,
 ]  # fmt: skip
 
 
@@ -287,6 +320,7 @@ def test_a_limit_for_a_general_crop_holds_for_its_class() -> None:
 
 def test_there_is_enough_to_check() -> None:
     assert len(list(SHIPPED.limit_entries())) == len(READ_LIMITS) >= 200
+    assert len(list(SHIPPED.rate_entries())) == len(READ_RATES) >= 50
     kinds = {kind: len(list(SHIPPED.rule_entries(kind))) for kind in RULE_KINDS}
     assert kinds == {
         "pair": len(READ_RULES.pairs), "weather": len(READ_RULES.weather),
@@ -363,6 +397,13 @@ def law_without_its_date(data: Data) -> None:
     next(data.rule_entries("law")).pop("as_of")
 
 
+def rate_with(key: str, value: Any) -> Callable[[Data], None]:
+    def change(data: Data) -> None:
+        next(e for e in data.rate_entries() if e["id"] == "gypsum-against-sodium")[key] = value
+
+    return change
+
+
 SPOILS: list[tuple[str, Callable[[Data], None], Callable[[Data], list[str]], str]] = [
     *(
         (f"limit without {key}", without(key), schema_faults, key)
@@ -405,6 +446,17 @@ SPOILS: list[tuple[str, Callable[[Data], None], Callable[[Data], list[str]], str
     ("not judging for no reason", with_value("judges", False), silent_without_reason, "boron-high"),
     ("a wait of no days", wait_without_days, days_apart_without_days, ""),
     ("a law without its date", law_without_its_date, schema_faults, "as_of"),
+    ("a rate over nothing", rate_with("per", "moon"), schema_faults, "per"),
+    ("a rate with a limit's key", rate_with("judges", True), schema_faults, "judges"),
+    ("a rate of an unknown source", rate_with("source", "hearsay"), unknown_sources, "hearsay"),
+    ("a rate with a limit's id", rate_with("id", "boron-high-need-vegetables"), repeated_ids,
+     "boron-high-need"),
+    ("a rate of nothing", rate_with("of", "gypsumm"), unknown_things, "gypsumm"),
+    ("a rate of none at all", rate_with("rate", "0 lb/acre"), unreadable, "0 lb/acre"),
+    ("a rate per another basis", rate_with("rate", "3 g/L"), unreadable, "3 g/L"),
+    ("a rate that cannot be read", rate_with("rate", "3 lbx/acre"), unreadable, "lbx"),
+    ("carriers of no nutrient", rate_with("carriers", ["oil"]), carried_by_nothing, "carriers"),
+    ("a nutrient without carriers", rate_with("of", "Ca"), carried_by_nothing, "carriers"),
 ]  # fmt: skip
 
 

@@ -25,6 +25,7 @@ from dosecalc.dose.dissolve import dissolving, solubility_at
 from dosecalc.dose.result import Finding, Mix
 from dosecalc.dose.scene import scene
 from dosecalc.faces import done, job
+from dosecalc.faces.prose import mix_text
 from dosecalc.units.measure import GRAM, LITER, Measure
 from dosecalc.units.spread import Est, Factor
 
@@ -115,10 +116,12 @@ def judged(
     material: Material = SALT,
     litres: int | None = 10,
     spread: Factor | None = None,
+    recipe: Recipe = RECIPE,
+    placement: str = "soil-drench",
 ) -> tuple[Finding, ...]:
     mass = Est.of(Measure(grams, GRAM))
     view = scene(
-        RECIPE,
+        replace(recipe, placement=placement),
         (),
         Site(),
         Tools(),
@@ -178,21 +181,103 @@ def test_figures_that_are_set_aside_do_not_judge_but_are_shown() -> None:
     assert "page-11, not used" in stop.say.english()
     assert "page-10, not used" not in stop.say.english()
     only = replace(SALT, solubility=(point(10, 1, used=False),))
-    assert judged(Fraction(900), material=only) == ()
+    assert [f.say.key for f in judged(Fraction(900), material=only)] == ["solubility-unknown"]
 
 
-def test_what_makes_a_suspension_or_is_a_liquid_is_not_asked_to_dissolve() -> None:
-    for material in (
-        replace(SALT, form="liquid"),
-        replace(SALT, form="bulk"),
-        replace(SALT, solubility=()),
-    ):
+def test_a_liquid_a_heap_and_a_dry_job_are_not_asked_to_dissolve() -> None:
+    for material in (replace(SALT, form="liquid"), replace(SALT, form="bulk")):
         assert judged(Fraction(10**6), material=material) == ()
     assert judged(Fraction(10**6), litres=None) == ()
-    # What only makes a suspension is said to, and no more: that is how it is used.
-    (said,) = judged(Fraction(10**6), material=replace(SALT, insoluble="keep it moving"))
-    assert (said.level, said.why) == ("note", "dissolving")
-    assert "keep it moving" in said.say.english()
+
+
+# What does not dissolve, and what nobody knows of.
+
+GRIT = replace(SALT, form="granules", solubility=(), insoluble="sinks to the bottom")
+
+
+@pytest.mark.parametrize(
+    ("changes", "placement", "wanted"),
+    [
+        ({}, "soil-drench", ("caution", "settles")),
+        ({}, "planting-hole", ("caution", "settles")),
+        ({}, "foliar", ("caution", "settles-in-spray")),
+        ({}, "dormant-spray", ("caution", "settles-in-spray")),
+        ({"form": "bulk"}, "soil-drench", ("caution", "settles")),
+        ({"form": "powder"}, "foliar", ("caution", "settles-in-spray")),
+        # Made to be stirred in, or known for how little of it dissolves: that is how it is used.
+        ({"suspends": True}, "foliar", ("note", "suspends")),
+        ({"solubility": (point(10, 2, used=False),)}, "foliar", ("note", "suspends")),
+        # A solid that nothing is known of is not passed over; a liquid carries its own emulsifier.
+        ({"insoluble": ""}, "foliar", ("note", "solubility-unknown")),
+        ({"form": "liquid"}, "foliar", None),
+    ],
+)
+def test_what_does_not_dissolve_settles_unless_it_is_made_to_be_stirred_in(
+    changes: dict[str, Any], placement: str, wanted: tuple[str, str] | None
+) -> None:
+    found = judged(Fraction(50), material=replace(GRIT, **changes), placement=placement)
+    assert [(f.level, f.say.key) for f in found] == ([] if wanted is None else [wanted])
+    for one in found:
+        assert one.why == "dissolving"
+        assert one.about == GRIT.id
+        if one.say.key != "solubility-unknown":
+            assert "sinks to the bottom" in one.say.english()
+
+
+def test_a_recipe_with_steps_of_its_own_says_itself_how_it_is_kept_moving() -> None:
+    """A published starter says that grains stay behind: that is its way, and a note."""
+    steps = replace(RECIPE, order=("Stir for some minutes; coarse grains may stay behind.",))
+    (found,) = judged(Fraction(50), material=GRIT, recipe=steps)
+    assert (found.level, found.say.key) == ("note", "suspends")
+
+
+def test_only_of_a_feed_is_a_soluble_kind_spoken_of() -> None:
+    feed = replace(GRIT, traits=("complete-feed",))
+    for material, said in ((feed, True), (GRIT, False)):
+        (found,) = judged(Fraction(50), material=material)
+        assert ("wholly soluble in water" in found.say.english()) is said
+
+
+@pytest.mark.parametrize(
+    ("text", "level"),
+    [
+        # Granules, ash, meal, manure and compost, as growers write them (tests/wild).
+        ("dissolve 2 tablespoons of 5-10-10 per gallon of water", "caution"),
+        ("drench with 3 tablespoons of 16-16-8 per gallon of water", "caution"),
+        ("dissolve 1/2 pound of 8-8-8 in 5 gallons of water", "caution"),
+        ("spray 1 cup of wood ash per gallon of water", "caution"),
+        ("drench with 1 cup of bone meal per gallon of water", "caution"),
+        ("spray 1 cup of compost per gallon of water", "caution"),
+        ("drench with 1 cup of alfalfa meal per gallon of water", "caution"),
+        # Wettable powders and limes, which are meant to be kept moving.
+        ("spray 2 lb of wettable sulfur per 100 gallons", "note"),
+        ("spray 1 oz of copper hydroxide per gallon", "note"),
+        ("spray 3 cups of kaolin per gallon", "note"),
+        ("spray 1 oz of hydrated lime per gallon", "note"),
+        ("drench with 1 oz of gypsum per gallon", "note"),
+        # No solubility is on file of these.
+        ("drench with 1 tablespoon of 20-20-20 per gallon", "note"),
+        ("drench with 1 oz of diammonium phosphate per gallon", "note"),
+        # These dissolve.
+        ("drench with 1 oz of ammonium sulfate per gallon", "silent"),
+        ("spray 1 tablespoon of Epsom salt per gallon", "silent"),
+        ("spray 2 tablespoons of horticultural oil per gallon", "silent"),
+    ],
+)
+def test_what_a_text_puts_into_water_is_told_as_it_is(text: str, level: str) -> None:
+    typed = job.Job("", SiteText(spray_volume="2 US gal"), ToolsText(), measures="us")
+    found = [f.level for f in mix_text(text, typed).findings if f.why == "dissolving"]
+    assert found == ([] if level == "silent" else [level])
+
+
+@pytest.mark.parametrize("id", lookup.recipe_ids())
+def test_no_recipe_of_the_book_is_told_that_it_does_not_dissolve(id: str) -> None:
+    site = SiteText(
+        row="40 m", row_spacing="45 cm", plants="16", pots="12", pot_size="5 US gal",
+        spray_volume="5 L",
+    )  # fmt: skip
+    found = job.run(job.Job(id, site, ToolsText(sprayer="5 L"))).findings
+    assert [f.id for f in found if f.why == "dissolving" and f.level != "note"] == []
 
 
 def test_what_has_no_known_weight_is_not_called_too_strong() -> None:

@@ -538,8 +538,15 @@ FEED = next(limit for limit in MEASURED if limit.id == "n-turf-application")
         ("medium volume", *ON["medium volume"], (("gram", 1), ("liter", -1))),
         ("plant", *ON["plant"], (("gram", 1), ("plant", -1))),
         ("plant", Site(pots=8), Measure(Fraction(8), (("pot", 1),)), (("gram", 1), ("pot", -1))),
+        # A figure per plant holds for each pot where no plants were told.
+        (
+            "plant",
+            Site(pots=8),
+            Measure(Fraction(8), (("plant", 1),)),
+            (("gram", 1), ("plant", -1)),
+        ),
     ],
-    ids=["band", "medium", "plants", "pots"],
+    ids=["band", "medium", "plants", "pots", "a plant in each pot"],
 )
 def test_other_bases_are_held_alike(
     per: str, site: Site, basis: Measure, unit: tuple[tuple[str, int], ...]

@@ -25,6 +25,8 @@ KINDS = {
     "ok": 28, "contradictory": 20, "over": 17, "ambiguous": 16, "unknown": 4, "undissolvable": 3,
     "incompatible": 2,
 }  # fmt: skip
+FAR = "times the highest rate on file"
+"""How a caution says that a dose is far above every published rate, where no limit is on file."""
 MISSES: set[str] = set()
 UNREACHABLE = {"a-limestone-cce", "b-borax-then-npk", "b-hose-dial-4oz"}
 Case = dict[str, Any]
@@ -86,6 +88,11 @@ def _of_mix(case: Case, mix: dict[str, Any]) -> list[str]:
         found.append(f"{case['not_level']}: {levels}")
     said = "\n".join([*mix["read_as"], *mix["steps"], *(f["say"] for f in mix["findings"])])
     found += [f"never said: {text}: {said}" for text in case.get("say", ()) if text not in said]
+    of_level = [f["say"] for f in mix["findings"] if f["level"] == case.get("level")]
+    for text in case.get("say", ()):
+        # A note says it too; what answers the case is a finding of its own level.
+        if FAR in text and not any(text in line for line in of_level):
+            found.append(f"not said as {case.get('level')}: {text}: {of_level}")
     if "bags" in case and mix["bags"] != case["bags"]:
         found.append(f"{mix['bags']} bags")
     return found
@@ -106,7 +113,8 @@ def answers_its_kind(case: Case) -> bool:
     return {
         "ok": True,
         "unknown": True,
-        "over": case.get("level") == "over",
+        "over": case.get("level") == "over"
+        or (case.get("level") == "caution" and any(FAR in text for text in case.get("say", ()))),
         "contradictory": "say" in case,
         "ambiguous": "refused" in case or "printed" in case,
         "undissolvable": case.get("level") in ("stop", "caution"),

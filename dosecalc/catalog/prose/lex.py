@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from fractions import Fraction
 
@@ -73,6 +74,9 @@ class _Lexer(SizeLexer):
             return
         if sum(map(Fraction, parts)) > 100:
             raise refuse("prose-analysis-hundred", text=text)
+        if self.last() == "MAT" and not any(map(str.isdigit, self.out[-1].text)):
+            self.put("ASIDE", text, step=1)  # "ammonium sulfate 21-0-0"
+            return
         self.put("MAT", "-".join(parts), step=1)
 
     def sign(self, sign: str) -> None:
@@ -137,6 +141,8 @@ class _Lexer(SizeLexer):
         if self.content(inside):
             self.put("ASIDE", " ".join(mark.text for mark in inside), step=close + 1 - self.at)
             return
+        if {"cup", "jug", "beaker"} & {mark.low for mark in inside}:
+            self.measured_ounces()
         plain = all(mark.kind in ("word", "sign") for mark in inside)
         safe = not {mark.low for mark in inside} & (words.NOT_READ | set(words.NUMERALS))
         if not plain or not safe or size is not None:
@@ -160,6 +166,12 @@ class _Lexer(SizeLexer):
         self.out.append(Word("MAT", text, None, spot))
         self.at = close + 1
         return True
+
+    def measured_ounces(self) -> None:
+        """Refuse ounces that are measured in a cup: they can be fluid ounces of a powder."""
+        for word in self.out:
+            if word.size is not None and re.search(r"\b(oz|ounces?)$", word.size.text):
+                raise refuse("prose-oz-cup", text=word.size.text)
 
     def content(self, inside: list[Mark]) -> bool:
         """Whether brackets behind a material say what is in it: "(31 % manganese)", "(21-0-0)"."""

@@ -22,6 +22,7 @@ MOST_TRIES = 1200
 """Spans that are tried before a page is given up: it is then cut down by the person."""
 MOST_RATES = 12
 _MOST_LONG = 60
+_MOST_DOUBT = 8
 _NO_RATE = frozenset({
     "weighs", "weigh", "takes", "makes", "equals", "as", "is", "are", "was", "covers", "holds",
     "container", "containers", "contains", "has", "gives", "give", "collected", "by", "costs",
@@ -169,14 +170,19 @@ class _Reader:
     aside: list[str] = field(default_factory=list)
     doubt: DoseError | None = None
     doubted: str = ""
+    together: DoseError | None = None
     subject: str = ""
     tries: int = 0
 
     def sentence(self, text: str) -> None:
         """Read one sentence."""
-        found = tokens(text).words
-        self.subject = spans.subject(found)
+        self.subject = spans.subject(tokens(text).words)
+        known = len(self.parts)
         self.span(text)
+        if self.together is not None:  # two liquids that are poured together are no two rates
+            del self.parts[known:]
+            self.doubt, self.together = self.together, None
+            self.unread.append(text)
 
     def span(self, text: str) -> None:
         """The longest rate of a piece, then what stands before and behind it."""
@@ -210,8 +216,18 @@ class _Reader:
         found = tokens(text).words
         if not found or self.poured(text):
             return
+        self.look_for_doubt(text)
         dose = spans.doses(text) or (spans.adds(text) and self.other_name(found))
         (self.unread if dose else self.aside).append(text)
+
+    def look_for_doubt(self, text: str) -> None:
+        """What the beginning of an amount could mean, where nothing around it can be read."""
+        found = tokens(text)
+        for start in spans.starts(found.words):
+            for end in range(min(len(found.words), start + _MOST_DOUBT), start + 1, -1):
+                if self.doubt is not None or self.parts or not spans.counts(found.words[start]):
+                    break
+                self.read(found.between(start, end))
 
     def other_name(self, found: tuple[str, ...]) -> bool:
         """Whether a piece names a material that no rate is of."""
@@ -333,6 +349,8 @@ class _Reader:
             return read_text(text, self.system, self.region)
         except DoseError as err:
             shows = err.doubt is not None or _DOUBTS.fullmatch(err.say.key)
+            if err.say.key == "prose-two-liquids":
+                self.together = err
             if self.doubt is None and shows and not _nameless(err):
                 self.doubt, self.doubted = err, text
             return None

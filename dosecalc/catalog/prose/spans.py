@@ -25,7 +25,7 @@ _TURNS = words.NOT_READ | {"over", "above", "below", "under", "exceeds", "exceed
 _AFTER = words.STARTERS | {
     "or", "then", "so", "for", "to", "but", "just", "mixed", "worked", "watered", "elsewhere",
     "weekly", "monthly", "daily", "every", "if", "until", "on", "into", "because", "which",
-    "banded", "is", "are", "should", "works",
+    "banded", "is", "are", "was", "were", "should", "works",
 }  # fmt: skip
 """Words with which something else than the rate can begin, where no figure follows them."""
 _NEW = frozenset({"or", "then", "so", "but", "elsewhere"})
@@ -90,21 +90,35 @@ def counts(word: str) -> bool:
 
 
 def starts(all_words: tuple[str, ...]) -> Iterator[int]:
-    """Where a rate can begin: at the start, at a number, at a material's name."""
+    """Where a rate can begin: at the start, at a number, at a place, at a material's name."""
     depth = 0
     for at, word in enumerate(all_words):
         depth += (word == "(") - (word == ")")
-        before = all_words[at - 1].lower() if at else ""
         if not at:
             yield at
         elif depth > 0 or _turned(all_words, at) or _in_list(all_words, at):
             continue  # and brackets only say once more what stands before them
         elif counts(word) or word.lower() in ("a", "an"):
-            inside = at > 1 and before in ("-", "to", "and", "or", "x", "/", "by", "a")
-            if not counts(before or "x") and not (inside and counts(all_words[at - 2])):
+            if _new_number(all_words, at):
                 yield at
-        elif (before in _OPEN or before in words.VERBS | {"or"}) and name_at(all_words[at:]):
+        elif _new_place(all_words[at : at + 4]) or _new_name(all_words, at):
             yield at
+
+
+def _new_number(all_words: tuple[str, ...], at: int) -> bool:
+    """Whether a number begins here and does not go on: not the 2 of "1-2" or of "1 1/2"."""
+    before = all_words[at - 1].lower()
+    inside = at > 1 and before in ("-", "to", "and", "or", "x", "/", "by", "a")
+    return not counts(before) and not (inside and counts(all_words[at - 2]))
+
+
+def _new_place(some: tuple[str, ...]) -> bool:
+    return some[0].lower() in ("for", "per", "over") and any(map(counts, some))
+
+
+def _new_name(all_words: tuple[str, ...], at: int) -> bool:
+    before = all_words[at - 1].lower()
+    return (before in _OPEN or before in words.VERBS | {"or"}) and name_at(all_words[at:]) > 0
 
 
 def _turned(all_words: tuple[str, ...], at: int) -> bool:

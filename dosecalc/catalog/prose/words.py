@@ -16,7 +16,9 @@ class Way(NamedTuple):
 NUMERALS = {
     "one": "1", "two": "2", "three": "3", "four": "4", "five": "5", "six": "6", "seven": "7",
     "eight": "8", "nine": "9", "ten": "10", "eleven": "11", "twelve": "12", "fifteen": "15",
-    "twenty": "20", "half": "1/2", "quarter": "1/4", "third": "1/3", "dozen": "12",
+    "eighteen": "18", "twenty": "20", "thirty": "30", "forty": "40", "fifty": "50", "sixty": "60",
+    "seventy": "70", "eighty": "80", "ninety": "90", "half": "1/2", "quarter": "1/4",
+    "third": "1/3", "dozen": "12",
     "hundred": "100", "thousand": "1000",
 }  # fmt: skip
 PARTS_OF_ONE = {
