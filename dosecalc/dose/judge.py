@@ -7,6 +7,7 @@ within a window. The likely figure and the high one are both held against it.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from fractions import Fraction
 
 from dosecalc.catalog.limit import Limit
@@ -64,11 +65,27 @@ def judge(limits: Iterable[Limit], view: Scene) -> tuple[Finding, ...]:
         finding = _hold(limit, figure, view)
         if finding is not None:
             held.append((limit, finding))
+    held = _whatever_the_phase(held)
     held.sort(key=_order)
     found = [finding for _, finding in held]
     found += [_untold(of, missing, view) for of, missing in untold.items()]
     found += _without_limit(view, held, untold)
     return tuple(sorted(found, key=lambda f: LEVELS.index(f.level)))
+
+
+def _whatever_the_phase(held: list[tuple[Limit, Finding]]) -> list[tuple[Limit, Finding]]:
+    """Over the figure of a new bed and over the yearly one: over, whichever it is."""
+    phases: dict[str, set[str]] = {}
+    for limit, finding in held:
+        if finding.why == "limit-over-phase":
+            phases.setdefault(limit.of, set()).add(limit.phase)
+    return [
+        (limit, replace(finding, level="over", why="limit-over",
+                        say=Say("limit-over", finding.say.args)))
+        if finding.why == "limit-over-phase" and len(phases[limit.of]) > 1
+        else (limit, finding)
+        for limit, finding in held
+    ]  # fmt: skip
 
 
 def _only_helps(limit: Limit, view: Scene) -> bool:

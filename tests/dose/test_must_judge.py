@@ -416,6 +416,17 @@ def test_compost_five_centimetres_deep(layer: str | None) -> None:
     assert "--phase" in of(None).findings[0].say.english()
 
 
+def test_over_in_either_phase_is_over_although_the_phase_was_not_told() -> None:
+    """Above the 30 lb/1000 sq ft of a new bed and the 0.7 lb/100 sq ft of a year, blueberries."""
+    sulfur = check("3 kg elemental sulfur", area="10 m2", told=ToldText(crop="blueberry"))
+    over = [f for f in sulfur.findings if f.level == "over" and f.about == "elemental-sulfur"]
+    assert {f.why for f in over} == {"limit-over"}
+    assert len(over) == 2
+    new_bed = check("700 g elemental sulfur", area="10 m2", told=ToldText(crop="blueberry"))
+    assert new_bed.worst == "caution"
+    assert "--phase" in new_bed.findings[0].say.english()
+
+
 def test_the_same_compost_typed_by_volume_is_judged_alike() -> None:
     half_cubic_metre = check("500 L garden compost", area="10 m2", told=ToldText(phase="yearly"))
     over = finding(half_cubic_metre, "compost-garden-year")
