@@ -224,4 +224,41 @@ SENTENCES: dict[str, str] = {
     "prose-file": "{path} cannot be read ({why}): name a text file, or - for standard input.",
     "prose-own-analysis": "'{name}' is known by the analysis that is written alone, and a recipe"
     " file names materials of the catalog: use --text with `dosecalc mix`.",
+    # sums and claims that do not hold
+    "sum-more": "{percent} % too much",
+    "sum-less": "{percent} % too little",
+    "sum-times": "too much by a factor of {times}",
+    "sum-part": "too little by a factor of {times}",
+    "sum-is": "'{text}' does not hold: {left} is {right}, so the figure is {off}.",
+    "sum-comes": "'{text}' does not hold: {left} comes to {right}, so the figure is {off}.",
+    "sum-row": "'{text}': the others are one proportion, and by it '{odd}' would be {right}: that"
+    " figure is {off}.",
+    "sum-covers": "'{text}' does not hold: {depth} deep, {heap} covers {right}, so the figure is"
+    " {off}.",
+    "sum-holds": "'{text}' does not hold: with {feed}, {amount} hold {right} of {nutrient}, so"
+    " the figure is {off}.",
+    "claim-needs": "'{text}' does not hold: with {feed} it takes {right} to bring {amount} of"
+    " {nutrient}, so the figure is {off}.",
+    "claim-slip": "'{text}' is right for {label}, which the label counts, and not for {nutrient}"
+    " itself: that would be {right}, so the figure is {off}.",
+    "claim-same": "'{text}' does not hold: it takes {right} of {feed} to bring the same, so the"
+    " figure is {off}.",
+    "claim-content": "'{text}': by the catalog {name} holds {holds}, so the figure is {off}.",
+    "claim-content-as": "'{text}': by the catalog {name} holds {holds}, so the figure is {off};"
+    " {printed} % would be right for {other}.",
+    "claim-holds": "{share} % {word}",
+    "claim-holds-pure": "{share} % {word} when pure",
+    "claim-weight": "'{text}' makes {name} weigh {implied} g/mL, and the catalog has {span} g/mL:"
+    " measured by that volume and not by that weight, the dose is {off}.",
+    "claim-weights": "'{one}' makes {name} weigh {light} g/mL and '{other}' {heavy} g/mL, {times}"
+    " times as much: weigh a measured volume of your own.",
+    "claim-weights-full": "'{one}' makes {name} weigh {light} g/mL and '{other}' {heavy} g/mL,"
+    " {times} times as much (a vessel counted as full): weigh a measured volume of your own.",
+    "claim-strength": "'{text}': the amounts make {made}, so {printed} % is {off}.",
+    "claim-strengths": "'{text}': {printed} % is said of amounts that make {low} to {high} % by"
+    " volume, {percent} % apart.",
+    "claim-made-volume": "{share} % by volume",
+    "claim-made-whole": "{share} % of the whole",
+    "claim-made-weight": "{share} % w/v",
+    "claim-made-weights": "{share} % of the whole by weight",
 }

@@ -64,6 +64,8 @@ class DoseError(ValueError):
     ----------
     doubt : Doubt or None
         The readings that a face can let a person choose from; see `asking`.
+    also : tuple of Say
+        What else is wrong with the same input, a line each.
     """
 
     exit_code = EXIT_REFUSED
@@ -73,6 +75,7 @@ class DoseError(ValueError):
         self.say = say
         self.where = where
         self.doubt: Doubt | None = None
+        self.also: tuple[Say, ...] = ()
 
     def asking(self, doubt: Doubt | None) -> DoseError:
         """The same refusal with the readings that a face can let a person choose from."""
@@ -94,7 +97,7 @@ class DoseError(ValueError):
 
     def __str__(self) -> str:
         place = f"{self.where}: " if self.where else ""
-        return f"{place}{self.say.english()}"
+        return "\n  ".join([f"{place}{self.say.english()}", *(s.english() for s in self.also)])
 
 
 MOST_SHOWN = 1500

@@ -6,8 +6,11 @@ from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
 
+from dosecalc.catalog.prose.claims import wrong_claims
 from dosecalc.catalog.prose.page import Page, Part, apart, read_page
 from dosecalc.catalog.prose.reading import Reading, read_text
+from dosecalc.catalog.prose.sums import wrong_sums
+from dosecalc.catalog.prose.tidy import tidy
 from dosecalc.catalog.recipe import ONE_RATE
 from dosecalc.dose.result import URGENT, Mix
 from dosecalc.errors import DoseError, printable, refuse
@@ -63,20 +66,32 @@ def read_one(
     DoseError
         When nothing in it can be read, or there is no rate of that number.
     """
+    clean = tidy(text)
+    off = (*wrong_sums(clean, system), *wrong_claims(clean, system, region))
     try:
         found = read_text(text, system, region)
     except DoseError as err:
         page = read_page(text, system, region)
         if not page.parts:
-            raise (err if err.doubt is not None else page.doubt or err) from None
+            told = err if err.doubt is not None else page.doubt or err
+            told.also = off
+            raise told from None
     else:
         _place_of(rate, 1)
-        return found
+        return _warned(found, off)
     if rate is None and not page.plain:
-        raise _several(page, give)
+        raise _several(page, off, give)
     at = _place_of(rate, len(page.parts))
     says = (*page.says, *(_aside(page) if page.plain else _chosen(page, at)))
-    return _with(page.parts[at].reading, says)
+    part = page.parts[at].reading
+    return _warned(replace(part, says=(*says, *part.says)), off)
+
+
+def _warned(reading: Reading, off: tuple[Say, ...]) -> Reading:
+    """The reading with what the text gets wrong, each said once."""
+    if any(say.key.startswith("prose-differ") for say in (*reading.says, *reading.warns)):
+        off = tuple(say for say in off if say.key != "sum-is")
+    return replace(reading, warns=(*reading.warns, *off))
 
 
 def _place_of(rate: str | None, count: int) -> int:
@@ -91,10 +106,6 @@ def _place_of(rate: str | None, count: int) -> int:
 def _row(line: Say) -> str:
     """One line of the list, wrapped under its number."""
     return "\n".join(wrap(line.english(), "  ", "     "))
-
-
-def _with(reading: Reading, says: tuple[Say, ...]) -> Reading:
-    return replace(reading, says=(*says, *reading.says))
 
 
 def _quote(text: str) -> str:
@@ -142,7 +153,7 @@ def _times(ratio: Fraction) -> str:
     return rounded(ratio, 2)[0]
 
 
-def _several(page: Page, give: Try | None) -> SeveralRatesError:
+def _several(page: Page, off: tuple[Say, ...], give: Try | None) -> SeveralRatesError:
     lines: list[Say] = []
     ratios = {other: (one, ratio) for one, other, ratio in apart(page.parts)}
     for at, part in enumerate(page.parts):
@@ -159,7 +170,7 @@ def _several(page: Page, give: Try | None) -> SeveralRatesError:
             times = _times(ratio)
             key = "page-line-times" if times else "page-line-same"
             lines.append(Say.of(key, times=times, other=one + 1))
-    lines += [*page.says, *_unread(page)]
+    lines += [*page.says, *_unread(page), *off]
     count = len(page.parts)
     head = Say.of("page-several", count=count) if count > 1 else Say.of("page-one")
     return SeveralRatesError(head, tuple(lines), count)

@@ -146,6 +146,13 @@ def _within(base: Material, share: Fraction) -> tuple[Content, ...]:
     return (replace(only, factor=exact_factor(only.factor.key, share, "label")),)
 
 
+def counts_oxides(system: System | None, region: str | None) -> bool | None:
+    """Whether a written analysis counts P2O5 and K2O; None where that was not told."""
+    if region is not None:
+        return region in _OXIDE_REGIONS
+    return True if system == "us" else None
+
+
 def _analysis(text: str, system: System | None, region: str | None) -> Stuff:
     known = lookup.names().ids.get(text.replace("-", " "))
     if known is not None:
@@ -153,10 +160,10 @@ def _analysis(text: str, system: System | None, region: str | None) -> Stuff:
     percents = [read.number(part, "us") for part in text.split("-")]
     if not any(percents):
         raise refuse("prose-analysis-empty", text=text)
-    oxides = region in _OXIDE_REGIONS if region is not None else system == "us"
+    oxides = counts_oxides(system, region)
     says: tuple[Say, ...] = ()
     if any(percents[1:]):
-        if region is None and system != "us":
+        if oxides is None:
             raise _either(text, percents)
         key = "prose-oxides" if oxides else "prose-elements"
         says = (Say.of(key, text=text, where=region or "US"),)
