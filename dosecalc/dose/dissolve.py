@@ -59,12 +59,14 @@ def dissolving(view: Scene) -> tuple[Finding, ...]:
     found: list[Finding] = []
     for item in view.delivered:
         material = item.material
-        if material.insoluble and not material.liquid:
-            found.append(_undissolved(material, view))
-            continue
-        if material.form not in SOLID_FORMS:
-            continue
         used = tuple(point for point in material.solubility if point.used)
+        if material.insoluble and not material.liquid:
+            stirred_in = material.suspends or bool(view.recipe.order)
+            if stirred_in or not used:
+                found.append(_undissolved(material, view))
+                continue
+        elif material.form not in SOLID_FORMS:
+            continue
         if not used:
             found.append(_note(material, "solubility-unknown"))
             continue
@@ -74,7 +76,8 @@ def dissolving(view: Scene) -> tuple[Finding, ...]:
         span = strength(item.mass, view.liquid, view.tools).to(GRAM_PER_L).span()
         most, outside = solubility_at(used, view.told.water)
         if span.likely > most:
-            level, why = "stop", "will-not-dissolve"
+            # what is known to dissolve little can still be stirred in and kept moving
+            level, why = "caution" if material.insoluble else "stop", "will-not-dissolve"
         elif span.high > most:
             level, why = "caution", "may-not-dissolve"
         elif _colder(used, view.told.water) and span.likely > most * COLD_SHARE:

@@ -254,7 +254,8 @@ def test_only_of_a_feed_is_a_soluble_kind_spoken_of() -> None:
         ("spray 1 oz of copper hydroxide per gallon", "note"),
         ("spray 3 cups of kaolin per gallon", "note"),
         ("spray 1 oz of hydrated lime per gallon", "note"),
-        ("drench with 1 oz of gypsum per gallon", "note"),
+        # 7.5 g/L, against 2.1 on file (a question page) and 2.4 (a lexicon).
+        ("drench with 1 oz of gypsum per gallon", "caution"),
         # No solubility is on file of these.
         ("drench with 1 tablespoon of 20-20-20 per gallon", "note"),
         ("drench with 1 oz of diammonium phosphate per gallon", "note"),

@@ -113,7 +113,9 @@ def _new_number(all_words: tuple[str, ...], at: int) -> bool:
 
 
 def _new_place(some: tuple[str, ...]) -> bool:
-    return some[0].lower() in ("for", "per", "over") and any(map(counts, some))
+    """Whether a place begins here, its number right behind: "for our 400 sq ft border"."""
+    rest = itertools.dropwhile(lambda word: word.lower() in words.DROPPED, some[1:])
+    return some[0].lower() in ("for", "per", "over") and counts(next(rest, "x"))
 
 
 def _new_name(all_words: tuple[str, ...], at: int) -> bool:
