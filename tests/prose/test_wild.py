@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import shlex
 import tomllib
 from collections import Counter
@@ -108,14 +109,20 @@ def test_all_ninety_cases_are_there_once_and_well_formed() -> None:
         assert len(told) == 1, case["id"]
 
 
+SIZE = re.compile(r"\d|% apart|times as much")
+"""How far a page is from itself, or from what comes out: a refusal that says it says the slip."""
+
+
 def answers_its_kind(case: Case) -> bool:
     """Whether what is asserted is the verdict itself, and not only an amount."""
+    slip = SIZE.search(case.get("refused", "")) is not None
     return {
         "ok": True,
         "unknown": True,
-        "over": case.get("level") == "over"
+        "over": slip
+        or case.get("level") == "over"
         or (case.get("level") == "caution" and any(FAR in text for text in case.get("say", ()))),
-        "contradictory": "say" in case,
+        "contradictory": slip or "say" in case,
         "ambiguous": "refused" in case or "printed" in case,
         "undissolvable": case.get("level") in ("stop", "caution"),
         "incompatible": case.get("level") == "stop",
