@@ -101,6 +101,7 @@ SENTENCES: dict[str, str] = {
     " {number} {unit} each way ({square}, {times} times as much): write '{number} sq {unit}' or"
     " '{number} x {number} {unit}'.",
     "prose-gr": "'{text}' can be a gram or a grain (0.065 g): write g, or the weight in grams.",
+    # 30 to 115 g: an allotment association's page on handfuls of granules, read 2026-11-24.
     "prose-size-handful": "'{text}': one handful of granules is 30 g in a small closed hand and 115"
     " g in a large open one: weigh yours and write the grams.",
     "prose-size-cap": "'{text}': caps differ in size: fill yours with water, measure that and"
