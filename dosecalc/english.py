@@ -1,6 +1,6 @@
 """The English sentences. One key, one sentence; arguments in braces."""
 
-from dosecalc import english_calibrate, english_prose
+from dosecalc import english_calibrate, english_card, english_prose
 
 SENTENCES: dict[str, str] = {
     # reading
@@ -389,4 +389,5 @@ SENTENCES: dict[str, str] = {
 }
 
 SENTENCES.update(english_calibrate.SENTENCES)
+SENTENCES.update(english_card.SENTENCES)
 SENTENCES.update(english_prose.SENTENCES)

@@ -215,6 +215,7 @@ def _measured(action: Action) -> Measured:
     return Measured(
         action.material.id, action.material.name, action.say, action.nominal, amount,
         action.shift * 100, _off(action.shift),
+        show(action.nominal, loose=action.material.loose).us,
     )  # fmt: skip
 
 

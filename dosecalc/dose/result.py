@@ -88,6 +88,8 @@ class Measured:
         Signed shift of the nominal from what was asked, in percent.
     off : Say or None
         The same in words, None below a twentieth of a percent.
+    shown_other : str
+        What the action says, in the other unit system; "" where that adds nothing.
     """
 
     material: str
@@ -97,6 +99,7 @@ class Measured:
     amount: Span
     error_percent: Fraction
     off: Say | None
+    shown_other: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from dosecalc.dose.result import URGENT, Finding, Mix, Tankful
+from dosecalc.dose.result import URGENT, Finding, Mix
+from dosecalc.faces.fillings import alike
 from dosecalc.faces.wrap import section, wrap
 from dosecalc.say import Say
 
@@ -78,13 +79,7 @@ def _amounts(mix: Mix) -> list[str]:
 def _tankfuls(mix: Mix) -> list[str]:
     """Equal fillings are said once, with their numbers."""
     rows: list[str] = []
-    groups: list[list[Tankful]] = []
-    for filling in mix.tankfuls:
-        if groups and _alike(groups[-1][0], filling):
-            groups[-1].append(filling)
-        else:
-            groups.append([filling])
-    for group in groups:
+    for group in alike(mix.tankfuls):
         first, last = group[0], group[-1]
         if first.volume is None:
             title = "Measure out"
@@ -105,10 +100,6 @@ def _tankfuls(mix: Mix) -> list[str]:
         if first.batch is not None:
             rows += wrap(first.batch.say_rest.english())
     return rows
-
-
-def _alike(one: Tankful, other: Tankful) -> bool:
-    return one.measures == other.measures and one.batch == other.batch
 
 
 def _supplies(mix: Mix) -> list[str]:

@@ -1,0 +1,198 @@
+"""From a `Mix` to the words of a card: every number on it was in the `Mix`."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from dosecalc.dose.result import URGENT, Amount, Finding, Measured, Mix, Tankful
+from dosecalc.faces.card.data import Band, Card, Drawing, Filling, Line, Section
+from dosecalc.faces.card.words import Words
+from dosecalc.faces.fillings import alike
+from dosecalc.faces.poison import poison_says
+from dosecalc.say import Say
+
+_BANDS = ("stop", "over")
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What a card says that a `Mix` does not hold.
+
+    Parameters
+    ----------
+    place, date, who : str
+        "" leaves a line to fill in.
+    region : str or None
+        Whose poison line is printed; None prints that of each.
+    drawing : Drawing or None
+    """
+
+    place: str = ""
+    date: str = ""
+    who: str = ""
+    region: str | None = None
+    drawing: Drawing | None = None
+
+
+def build(mix: Mix, told: Told, words: Words) -> Card:
+    """The card of one `Mix`.
+
+    Parameters
+    ----------
+    mix : Mix
+    told : Told
+    words : Words
+    """
+    weighed = {
+        found.material
+        for filling in mix.tankfuls
+        for found in filling.measures
+        if found.say.key.startswith("do-weigh")
+    }
+    return Card(
+        language=words.language,
+        first=words("card-first"),
+        title=words.marked(mix.recipe_name),
+        where=Line(words("card-where"), told.place),
+        when=Line(words("card-when"), told.date),
+        who=Line(words("card-who"), told.who),
+        bands=tuple(_band(f, words) for f in mix.findings if f.level in _BANDS),
+        boxed=tuple(_short(f, words) for f in mix.findings if f.level == "caution"),
+        grey=_grey(mix.findings, words),
+        need=tuple(_needed(item, item.material in weighed, words) for item in mix.amounts),
+        need_title=words("card-need"),
+        fillings=tuple(_filling(group, words) for group in alike(mix.tankfuls)),
+        steps=Section(words("card-steps"), tuple(words.say(line) for line in mix.steps)),
+        care=_care(mix, told, words),
+        drawing=told.drawing,
+        back=_back(mix, words),
+        record=Section(
+            words("card-record"),
+            tuple(
+                words(f"card-record-{what}")
+                for what in ("who", "weather", "used", "rest", "rinsed")
+            ),
+        ),
+        small_print=words("card-small"),
+    )
+
+
+def _band(found: Finding, words: Words) -> Band:
+    return Band(found.level.upper(), _short(found, words))
+
+
+def _short(found: Finding, words: Words) -> str:
+    """A finding as one sentence: what, how much, how far over; the whole of it is on the back."""
+    args = dict(found.say.args)
+    if found.why.startswith("limit-over") and args.get("times"):
+        return words(
+            "card-over", about=args["about"], figure=args["figure"], basis=args["basis"],
+            times=args["times"], limit=args["limit"],
+        )  # fmt: skip
+    return words.say(found.say)
+
+
+def _grey(findings: Iterable[Finding], words: Words) -> str:
+    names = [dict(f.say.args)["name"] for f in findings if f.why == "no-limit"]
+    return words("card-grey", names=", ".join(names)) if names else ""
+
+
+def _needed(item: Amount, weighed: bool, words: Words) -> Line:
+    """One material of the whole job: by weight alone where it is weighed."""
+    text, _, other = item.shown.partition(" (")
+    if weighed and item.shown_other:
+        text, _, other = item.shown_other.partition(" (")
+        other = ""  # no spoon and no volume beside a weight
+    return Line(words.marked(item.name), words.amount(text), words.amount(other.removesuffix(")")))
+
+
+def _filling(group: Sequence[Tankful], words: Words) -> Filling:
+    first, last = group[0], group[-1]
+    volume = words.amount(first.shown_volume)
+    if first.volume is None:
+        title = words("card-measure")
+    elif first.of == 1:
+        title = words("card-filling-one", volume=volume)
+    elif len(group) == 1:
+        title = words("card-filling-part", number=first.number, count=first.of, volume=volume)
+    else:
+        title = words(
+            "card-filling-more", first=first.number, last=last.number, count=first.of,
+            volume=volume,
+        )  # fmt: skip
+    batch = first.batch
+    return Filling(
+        title=title,
+        before=() if batch is None else (words.amount(words.say(batch.say)),),
+        lines=tuple(_measured(found, words) for found in first.measures),
+        after=() if batch is None else (words.amount(words.say(batch.say_rest)),),
+        boxes=len(group),
+    )
+
+
+def _measured(found: Measured, words: Words) -> Line:
+    text = words.amount(words.say(found.say))
+    off = "" if found.off is None else words.say(found.off)
+    other = words.amount(found.shown_other) if found.say.key.startswith("do-weigh") else ""
+    small = words("card-other", other=other, off=off) if other and off else other or off
+    return Line(words.marked(found.name), text[:1].upper() + text[1:], small)
+
+
+def _care(mix: Mix, told: Told, words: Words) -> tuple[Section, ...]:
+    wear = [line for line in mix.cautions if line.key != "caution-label"]
+    found = (
+        ("card-rescue", mix.rescue),
+        ("card-wear", wear),
+        ("card-not", mix.when_not),
+        ("card-wait", mix.waits),
+        ("card-poison", _poison(told.region)),
+    )
+    return tuple(
+        Section(words(key), tuple(words.say(line) for line in lines))
+        for key, lines in found
+        if lines
+    )
+
+
+def _poison(region: str | None) -> list[Say]:
+    """First aid and one number: six numbers on a card are none."""
+    if region is None:
+        return [poison_says(None)[0], Say.of("card-poison-none")]
+    return poison_says(region)
+
+
+def _back(mix: Mix, words: Words) -> tuple[Section, ...]:
+    supplies = [words.marked(f"{s.nutrient}: {', '.join(s.shown)}") for s in mix.supplies]
+    held = [_held(found, words) for found in mix.findings if found.why != "no-limit"]
+    assumed = [
+        words("card-up-to", name=item.name, amount=item.shown_up_to)
+        for item in mix.amounts
+        if item.shown_up_to
+    ]
+    assumed += [
+        _off_screen(f"{words.say(a.what)}: {words.marked(a.value)}. {words.say(a.instead)}")
+        for a in mix.assumed
+    ]
+    sources = [f"{s.cite()} {s.url or ''}".strip() for s in mix.sources]
+    found = (
+        ("card-read", [words.say(line) for line in (*mix.read_as, *mix.said)]),
+        ("card-supplies", supplies),
+        ("card-held", held),
+        ("card-assumed", assumed),
+        ("card-not-told", [_off_screen(words.say(line)) for line in mix.not_told]),
+        ("card-sources", sources),
+    )
+    return tuple(Section(words(key), tuple(lines)) for key, lines in found if lines)
+
+
+def _off_screen(text: str) -> str:
+    """`text` without the sentences that tell what to type: paper takes no options."""
+    kept = [part for part in re.split(r"(?<=[.!?]) ", text) if "--" not in part]
+    return " ".join(kept) if kept else f"{text.partition(':')[0]}."
+
+
+def _held(found: Finding, words: Words) -> str:
+    level = found.level.upper() if found.level in URGENT else found.level
+    return f"{level}: {words.say(found.say)}"

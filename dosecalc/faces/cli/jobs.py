@@ -1,0 +1,101 @@
+"""The options of one job, shared by every command that computes a `Mix`."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from dosecalc.faces.cli.ask import Wording, ask_option, settled
+from dosecalc.faces.cli.options import (
+    SITE,
+    TOLD,
+    TOOLS,
+    Command,
+    measures_option,
+    pick,
+    site_options,
+    told_options,
+    tool_options,
+)
+
+if TYPE_CHECKING:
+    from dosecalc.dose.result import Mix
+    from dosecalc.faces.job import Job
+
+_NAMES = ("recipe", "text", "text_file", "rate", "ask", "water", "equal")
+
+
+def job_options(function: Command) -> Command:
+    """Add the recipe or its words, and everything about site, tools, crop, weather, past."""
+    for option in (
+        click.option(
+            "--equal", is_flag=True, help="equal tankfuls instead of full ones and a last part"
+        ),
+        click.option(
+            "--water", metavar="TEXT", help="water in place of the recipe's, where it only carries"
+        ),
+        measures_option, told_options, tool_options, site_options, ask_option,
+        click.option(
+            "--rate", metavar="N", help="which rate of a --text that holds several: 1, 2, ..."
+        ),
+        click.option(
+            "--text-file", metavar="FILE", help="a file with such words; - for standard input"
+        ),
+        click.option(
+            "--text", metavar="TEXT",
+            help='a recipe in words: "1 tbsp borax per 100 ft of row" (see docs/writing.md)',
+        ),
+        click.argument("recipe", required=False),
+    ):  # fmt: skip
+        function = option(function)
+    return function
+
+
+def mix_of(typed: dict[str, Any], *, as_json: bool = False) -> tuple[Job, Mix]:
+    """The job that was typed and its `Mix`; a text is asked back where there is someone to ask.
+
+    Raises
+    ------
+    DoseError
+        For anything that cannot be read, found or scaled.
+    """
+    from dataclasses import replace
+
+    from dosecalc.catalog.site import SiteText
+    from dosecalc.catalog.told import ToldText
+    from dosecalc.catalog.tools import ToolsText
+    from dosecalc.errors import refuse
+    from dosecalc.faces.job import Job, run
+
+    recipe, text, text_file, rate, ask, water, equal = (typed[name] for name in _NAMES)
+    if recipe is not None and (text is not None or text_file is not None):
+        raise refuse("prose-both")
+    if recipe is not None and rate is not None:
+        raise refuse("page-no-text")
+    if recipe is None and text is None and text_file is None:
+        raise click.UsageError(str(refuse("prose-none")))
+    job = Job(
+        recipe=recipe or "",
+        site=SiteText(**pick(typed, SITE)),
+        tools=ToolsText(**pick(typed, TOOLS), weighed=typed["weighed"]),
+        told=ToldText(**pick(typed, TOLD), after=typed["after"], organic=typed["organic"]),
+        labels=typed["label"],
+        garden=typed["garden"],
+        at=typed["at"],
+        measures=typed["recipe_measures"],
+        water=water,
+        equal=equal,
+    )
+    if recipe is not None:
+        return job, run(job)
+    from dosecalc.faces.prose import mix_text, read_job, text_of
+
+    said = settled(
+        Wording(text_of(text, text_file), job.measures, rate),
+        lambda words: read_job(words.text, replace(job, measures=words.measures), words.rate),
+        ask,
+        as_json=as_json,
+    )
+    job = replace(job, measures=said.measures)
+    return job, mix_text(said.text, job, said.rate)
