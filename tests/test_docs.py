@@ -17,6 +17,12 @@ def test_generated_pages_are_current() -> None:
     assert done.returncode == 0, done.stdout + done.stderr
 
 
+def test_the_pictures_of_the_card_are_current() -> None:
+    words = [sys.executable, "docs/pictures.py", "--check"]
+    done = subprocess.run(words, cwd=ROOT, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stdout + done.stderr
+
+
 def test_every_command_stands_in_the_docs() -> None:
     page = (ROOT / "docs/commands.md").read_text("utf-8")
     assert len(COMMANDS) > 3

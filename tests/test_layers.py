@@ -24,6 +24,7 @@ PLACES = {
     "tabulate": ("faces/",),
     "tomlkit": ("faces/garden_file.py",),
     "lark": ("catalog/prose/",),
+    "typst": ("faces/card/render.py",),
 }
 # A dose must come out the same today and tomorrow, here and elsewhere.
 NOT_PURE = frozenset(

@@ -46,10 +46,7 @@ def build(mix: Mix, told: Told, words: Words) -> Card:
     words : Words
     """
     weighed = {
-        found.material
-        for filling in mix.tankfuls
-        for found in filling.measures
-        if found.say.key.startswith("do-weigh")
+        found.material for filling in mix.tankfuls for found in filling.measures if _weighed(found)
     }
     return Card(
         language=words.language,
@@ -64,7 +61,9 @@ def build(mix: Mix, told: Told, words: Words) -> Card:
         need=tuple(_needed(item, item.material in weighed, words) for item in mix.amounts),
         need_title=words("card-need"),
         fillings=tuple(_filling(group, words) for group in alike(mix.tankfuls)),
-        steps=Section(words("card-steps"), tuple(words.say(line) for line in mix.steps)),
+        steps=Section(
+            words("card-steps"), tuple(words.amount(words.say(line)) for line in mix.steps)
+        ),
         care=_care(mix, told, words),
         drawing=told.drawing,
         back=_back(mix, words),
@@ -91,7 +90,7 @@ def _short(found: Finding, words: Words) -> str:
             "card-over", about=args["about"], figure=args["figure"], basis=args["basis"],
             times=args["times"], limit=args["limit"],
         )  # fmt: skip
-    return words.say(found.say)
+    return _off_screen(words.say(found.say))
 
 
 def _grey(findings: Iterable[Finding], words: Words) -> str:
@@ -134,10 +133,17 @@ def _filling(group: Sequence[Tankful], words: Words) -> Filling:
 
 def _measured(found: Measured, words: Words) -> Line:
     text = words.amount(words.say(found.say))
+    if text.endswith(")"):  # whose spoons, and how much that is
+        text, _, beside = text.removesuffix(")").partition(" (")
+    else:
+        beside = words.amount(found.shown_other) if _weighed(found) else ""
     off = "" if found.off is None else words.say(found.off)
-    other = words.amount(found.shown_other) if found.say.key.startswith("do-weigh") else ""
-    small = words("card-other", other=other, off=off) if other and off else other or off
+    small = words("card-other", other=beside, off=off) if beside and off else beside or off
     return Line(words.marked(found.name), text[:1].upper() + text[1:], small)
+
+
+def _weighed(found: Measured) -> bool:
+    return found.say.key.startswith("do-weigh")
 
 
 def _care(mix: Mix, told: Told, words: Words) -> tuple[Section, ...]:
@@ -150,7 +156,7 @@ def _care(mix: Mix, told: Told, words: Words) -> tuple[Section, ...]:
         ("card-poison", _poison(told.region)),
     )
     return tuple(
-        Section(words(key), tuple(words.say(line) for line in lines))
+        Section(words(key), tuple(words.amount(words.say(line)) for line in lines))
         for key, lines in found
         if lines
     )
@@ -188,11 +194,12 @@ def _back(mix: Mix, words: Words) -> tuple[Section, ...]:
 
 
 def _off_screen(text: str) -> str:
-    """`text` without the sentences that tell what to type: paper takes no options."""
+    """`text` without the clauses that tell what to type: paper takes no options."""
+    text = re.sub(r"; [^;.]*--[^;.]*", "", text)
     kept = [part for part in re.split(r"(?<=[.!?]) ", text) if "--" not in part]
     return " ".join(kept) if kept else f"{text.partition(':')[0]}."
 
 
 def _held(found: Finding, words: Words) -> str:
     level = found.level.upper() if found.level in URGENT else found.level
-    return f"{level}: {words.say(found.say)}"
+    return f"{level}: {_off_screen(words.say(found.say))}"

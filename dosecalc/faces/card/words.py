@@ -6,7 +6,7 @@ import re
 
 from dosecalc.say import Say
 
-LANGUAGES = ("en", "es")
+LANGUAGES = ("en",)
 _UNITS = {
     "L": "L", "US tsp": "tsp", "US tbsp": "tbsp", "US fl oz": "floz", "US gal": "gal", "oz": "oz",
     "lb": "lb", "t": "t",
@@ -22,7 +22,7 @@ class Words:
 
     Parameters
     ----------
-    language : {"en", "es"}
+    language : {"en"}
     decimal : {"point", "comma"}
         The mark of the place where the card is read; it is not the language's.
     """

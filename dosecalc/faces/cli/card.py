@@ -1,0 +1,125 @@
+"""``dosecalc card``: print what `mix` computes as one sheet, or a season's pack of them."""
+
+from __future__ import annotations
+
+import shlex
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from dosecalc.faces.cli.jobs import job_options, mix_of
+
+if TYPE_CHECKING:
+    from dosecalc.dose.result import Mix
+    from dosecalc.faces.job import Job
+
+_ASKED = ("paper", "sheet", "language", "decimal", "date", "who", "place")
+
+
+@click.command(
+    epilog='Example: dosecalc card boron-drench --row "40 m" --row-spacing "45 cm" -o card.pdf',
+)
+@job_options
+@click.option(
+    "-o",
+    "--output",
+    metavar="FILE",
+    required=True,
+    help="file to write: .pdf, .png, .svg, .txt; - prints the text",
+)
+@click.option(
+    "--list", "jobs", metavar="FILE", help="a pack: one job a line, typed as behind `dosecalc card`"
+)
+@click.option(
+    "--paper",
+    default="a5",
+    metavar="TEXT",
+    help="a4, a5, a6, letter, half-letter (the paper of one sheet)",
+)
+@click.option("--sheet", default="1", metavar="N", help="cards on one sheet: 1, 2 or 4")
+@click.option("--language", default="en", metavar="TEXT", help="words of the card: en")
+@click.option(
+    "--decimal", default="point", metavar="TEXT", help="decimal mark of the place: point, comma"
+)
+@click.option("--date", default="", metavar="TEXT", help="date to print; else a line to fill in")
+@click.option("--who", default="", metavar="TEXT", help="who mixes; else a line to fill in")
+@click.option(
+    "--place", default="", metavar="TEXT", help="what the ground is called; else the garden and bed"
+)
+@click.option("--ascii", "ascii_only", is_flag=True, help="text in plain letters only")
+@click.option("--replace", "over", is_flag=True, help="write over a file that is there")
+@click.option("--strict", is_flag=True, help="exit 3 for a caution too")
+def command(
+    output: str, jobs: str | None, ascii_only: bool, over: bool, strict: bool, **typed: Any
+) -> int:  # fmt: skip
+    """Print RECIPE, or a --text, scaled to your site and tools, as a card for who mixes it."""
+    from dosecalc.errors import refuse
+    from dosecalc.faces.card.make import Asked, card_of, check, form_of, pack_of, pages
+
+    asked = Asked(**{name: typed[name] for name in _ASKED}, ascii_only=ascii_only)
+    check(asked)
+    form = "txt" if output == "-" else form_of(Path(output))
+    if jobs is not None and (typed["recipe"] or typed["text"] or typed["text_file"]):
+        raise refuse("card-list-both")
+    if jobs is None:
+        job, mix = mix_of(typed)
+        made = [(job, mix)]
+        cards = [card_of(job, mix, asked)]
+    else:
+        made = _listed(Path(jobs))
+        cards = pack_of(made, asked)
+    found = pages(cards, form, asked)
+    if output == "-":
+        click.echo(found[0].decode("utf-8"), nl=False)
+    else:
+        _write(Path(output), found, over=over)
+    return _code([mix for _, mix in made], strict=strict)
+
+
+def _write(file: Path, found: list[bytes], *, over: bool) -> None:
+    from dosecalc.faces.whole_file import write_all
+    from dosecalc.say import Say
+
+    names = [file, *(file.with_stem(f"{file.stem}-{n}") for n in range(2, len(found) + 1))]
+    write_all(dict(zip(names, found, strict=True)), replace=over)
+    for name in names:
+        click.echo(Say.of("card-wrote", path=name).english())
+
+
+def _code(mixes: list[Mix], *, strict: bool) -> int:
+    from dosecalc.dose.result import URGENT
+    from dosecalc.errors import EXIT_OK, EXIT_STOPPED
+
+    bad = URGENT if strict else ("stop", "over")
+    return EXIT_STOPPED if any(mix.worst in bad for mix in mixes) else EXIT_OK
+
+
+@click.command()
+@job_options
+def _line(**typed: Any) -> tuple[Job, Mix]:
+    """One job of a list."""
+    return mix_of(typed)
+
+
+def _listed(file: Path) -> list[tuple[Job, Mix]]:
+    """The jobs of a list, one a line; empty lines and those behind # are passed over."""
+    from dosecalc.errors import DoseError, refuse
+
+    try:
+        rows = file.read_text("utf-8").splitlines()
+    except (OSError, UnicodeDecodeError) as err:
+        why = getattr(err, "strerror", None) or "it is not UTF-8 text"
+        raise refuse("prose-file", path=file, why=str(why).lower()) from None
+    made: list[tuple[Job, Mix]] = []
+    for number, row in enumerate(rows, start=1):
+        if not row.strip() or row.lstrip().startswith("#"):
+            continue
+        try:
+            made.append(_line.main(shlex.split(row), standalone_mode=False))
+        except (DoseError, click.UsageError, ValueError) as err:
+            why = err.format_message() if isinstance(err, click.UsageError) else str(err)
+            raise refuse("card-list-line", path=file, number=number, why=why) from None
+    if not made:
+        raise refuse("card-list-empty", path=file)
+    return made
