@@ -6,6 +6,7 @@ import random
 import statistics
 import subprocess
 import sys
+import tempfile
 import time
 from pathlib import Path
 
@@ -18,6 +19,15 @@ COMMANDS = {
     "bare": [BARE],
     "mix": MIX,
     "mix --json": [*MIX, "--json"],
+    "card": [
+        "-m",
+        "dosecalc",
+        "card",
+        *MIX[3:],
+        "--replace",
+        "-o",
+        str(Path(tempfile.gettempdir()) / "dosecalc-bench.pdf"),
+    ],
 }
 
 
@@ -56,6 +66,7 @@ def main() -> None:
     print(f"--help / import click  {median['--help'] / median['import click']:.2f} (aim 2.5)")
     print(f"mix / bare             {median['mix'] / median['bare']:.2f} (aim 1.4)")
     print(f"mix --json / bare      {median['mix --json'] / median['bare']:.2f}")
+    print(f"card / mix             {median['card'] / median['mix']:.2f} (aim 1.6)")
     print(f"one Mix in-process     {in_process():.2f} ms (aim 2)")
 
 
