@@ -6,12 +6,15 @@ twice. A test runs the check.
 
 from __future__ import annotations
 
+import io
 import re
 import shlex
 import sys
 from pathlib import Path
 
 import click
+from babel.messages.mofile import write_mo
+from babel.messages.pofile import read_po
 from click.testing import CliRunner
 
 from dosecalc.catalog.limit import Limit, read_limits
@@ -23,6 +26,7 @@ from dosecalc.dose.wording import scope_text
 from dosecalc.faces.cli import group
 
 HERE = Path(__file__).parent
+WORDS = HERE.parent / "dosecalc" / "faces" / "card" / "languages"
 MADE = "<!-- made by docs/generate.py: do not edit -->"
 
 
@@ -140,9 +144,22 @@ PAGES = {
 }
 
 
+def words_compiled() -> bytes:
+    """The Spanish words as gettext reads them; `dosecalc/faces/card/languages/es.po` is what people edit."""
+    made = io.BytesIO()
+    with (WORDS / "es.po").open("rb") as stream:
+        write_mo(made, read_po(stream, locale="es"))
+    return made.getvalue()
+
+
 def main() -> int:
     """Write the pages, or say which are out of date."""
     stale = []
+    compiled = words_compiled()
+    if (WORDS / "es.mo").read_bytes() != compiled:
+        stale.append("es.mo")
+        if "--check" not in sys.argv:
+            (WORDS / "es.mo").write_bytes(compiled)
     for path, make in PAGES.items():
         text = make()
         if not path.is_file() or path.read_text("utf-8") != text:
@@ -152,7 +169,7 @@ def main() -> int:
     if "--check" in sys.argv and stale:
         print(f"out of date: {', '.join(stale)}; run python docs/generate.py")
         return 1
-    print(f"{len(PAGES)} pages, {len(stale)} changed")
+    print(f"{len(PAGES) + 1} pages, {len(stale)} changed")
     return 0
 
 

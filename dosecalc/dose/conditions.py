@@ -142,13 +142,12 @@ def _when_not(
         have = best.get(key)
         if have is None or _stricter(rule, have, key[2]):
             best[key] = rule
-    lines: dict[str, list[str]] = {}
+    lines: dict[str, list[Say]] = {}
     for (names, quantity, side), rule in best.items():
         value = "" if rule.value is None else _figure(quantity, rule.value)
-        text = Say.of(f"weather-{quantity}-{side}", value=value).english()
-        lines.setdefault(names, []).append(text)
+        lines.setdefault(names, []).append(Say.of(f"weather-{quantity}-{side}", value=value))
     return (
-        [Say.of("when-not", names=names, rules=", ".join(found)) for names, found in lines.items()],
+        [Say.around("when-not", "rules", found, names=names) for names, found in lines.items()],
         [rule.source for rule in best.values()],
     )
 

@@ -172,7 +172,7 @@ def upper_end_findings(
             id=f"upper-{found.id}",
             level="caution",
             why="upper-end",
-            say=Say.of("upper-end", what=found.say.english()),
+            say=Say.around("upper-end", "what", [found.say]),
             brief=None,
         )
         for found in settle(request, upper, statement, parts).verdict.findings

@@ -225,7 +225,7 @@ def test_a_card_is_written_whole_or_not_at_all(tmp_path: Path) -> None:
         (("-o", "card"), ".pdf, .png, .svg or .txt"),
         (("-o", "x.txt", "--paper", "a3"), "a4 or a5 or a6 or letter or half-letter"),
         (("-o", "x.txt", "--sheet", "3"), "write 1, 2 or 4"),
-        (("-o", "x.txt", "--language", "fr"), "write en"),
+        (("-o", "x.txt", "--language", "fr"), "en or es"),
         (("-o", "x.txt", "--decimal", ","), "point or comma"),
         (("-o", "x.txt", "--date", "1" * 81), "too long"),
         (("-o", "no/such/folder/x.txt"), "no/such/folder/x.txt"),
@@ -254,7 +254,7 @@ def test_a_pack_from_a_list(tmp_path: Path) -> None:
     pages = done.output.split("\f")
     assert len(pages) == 3
     assert "Fetch in all" in pages[0]
-    assert "1. Boron drench along a row, with borax (OVER)" in " ".join(pages[0].split())
+    assert "[ ] 1. Boron drench along a row, with borax (OVER)" in " ".join(pages[0].split())
     assert "# OVER: 1. Borax" in pages[0]
 
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from dosecalc.dose.result import URGENT, Amount, Finding, Measured, Mix, Tankful
+from dosecalc.dose.result import Amount, Finding, Measured, Mix, Tankful
 from dosecalc.faces.card.data import Band, Card, Drawing, Filling, Line, Section
 from dosecalc.faces.card.words import Words
 from dosecalc.faces.fillings import alike
@@ -14,6 +14,8 @@ from dosecalc.faces.poison import poison_says
 from dosecalc.say import Say
 
 _BANDS = ("stop", "over")
+_CITED = ("source", "sources", "waits", "scope")
+"""Who says so, and where it holds: that stands on the back."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +53,7 @@ def build(mix: Mix, told: Told, words: Words) -> Card:
     return Card(
         language=words.language,
         first=words("card-first"),
-        title=words.marked(mix.recipe_name),
+        title=words.name(mix.recipe_name),
         where=Line(words("card-where"), told.place),
         when=Line(words("card-when"), told.date),
         who=Line(words("card-who"), told.who),
@@ -79,22 +81,28 @@ def build(mix: Mix, told: Told, words: Words) -> Card:
 
 
 def _band(found: Finding, words: Words) -> Band:
-    return Band(found.level.upper(), _short(found, words))
+    return Band(words(f"level-{found.level}"), _short(found, words))
 
 
 def _short(found: Finding, words: Words) -> str:
     """A finding as one sentence: what, how much, how far over; the whole of it is on the back."""
     args = dict(found.say.args)
     if found.why.startswith("limit-over") and args.get("times"):
-        return words(
-            "card-over", about=args["about"], figure=args["figure"], basis=args["basis"],
-            times=args["times"], limit=args["limit"],
-        )  # fmt: skip
-    return _off_screen(words.say(found.say))
+        kept = {name: args[name] for name in ("about", "figure", "basis", "times", "limit")}
+        return words.say(Say.of("card-over", **kept))
+    bare = tuple((name, "" if name in _CITED else text) for name, text in found.say.args)
+    return _tidy(_off_screen(words.say(replace(found.say, args=bare))))
+
+
+def _tidy(text: str) -> str:
+    """`text` without the marks and the word that only held its sources."""
+    text = re.sub(r"\b\w+: *(?=\.|$)", "", text)
+    text = re.sub(r"[;,]? *\)", ")", text).replace(" ()", "")
+    return re.sub(r"\.[ .]*\.", ".", re.sub(r" +([.;:])", r"\1", text)).strip()
 
 
 def _grey(findings: Iterable[Finding], words: Words) -> str:
-    names = [dict(f.say.args)["name"] for f in findings if f.why == "no-limit"]
+    names = [words.name(dict(f.say.args)["name"]) for f in findings if f.why == "no-limit"]
     return words("card-grey", names=", ".join(names)) if names else ""
 
 
@@ -104,7 +112,8 @@ def _needed(item: Amount, weighed: bool, words: Words) -> Line:
     if weighed and item.shown_other:
         text, _, other = item.shown_other.partition(" (")
         other = ""  # no spoon and no volume beside a weight
-    return Line(words.marked(item.name), words.amount(text), words.amount(other.removesuffix(")")))
+    small = words.amount(other.removesuffix(")"))
+    return Line(words.name(item.name), words.phrase(words.amount(text)), small)
 
 
 def _filling(group: Sequence[Tankful], words: Words) -> Filling:
@@ -139,7 +148,7 @@ def _measured(found: Measured, words: Words) -> Line:
         beside = words.amount(found.shown_other) if _weighed(found) else ""
     off = "" if found.off is None else words.say(found.off)
     small = words("card-other", other=beside, off=off) if beside and off else beside or off
-    return Line(words.marked(found.name), text[:1].upper() + text[1:], small)
+    return Line(words.name(found.name), text[:1].upper() + text[1:], small)
 
 
 def _weighed(found: Measured) -> bool:
@@ -170,15 +179,19 @@ def _poison(region: str | None) -> list[Say]:
 
 
 def _back(mix: Mix, words: Words) -> tuple[Section, ...]:
-    supplies = [words.marked(f"{s.nutrient}: {', '.join(s.shown)}") for s in mix.supplies]
+    supplies = [
+        words.marked(words.phrase(f"{s.nutrient}: {', '.join(s.shown)}")) for s in mix.supplies
+    ]
     held = [_held(found, words) for found in mix.findings if found.why != "no-limit"]
     assumed = [
-        words("card-up-to", name=item.name, amount=item.shown_up_to)
+        words.say(Say.of("card-up-to", name=item.name, amount=item.shown_up_to))
         for item in mix.amounts
         if item.shown_up_to
     ]
     assumed += [
-        _off_screen(f"{words.say(a.what)}: {words.marked(a.value)}. {words.say(a.instead)}")
+        _off_screen(
+            f"{words.say(a.what)}: {words.marked(words.phrase(a.value))}. {words.say(a.instead)}"
+        )
         for a in mix.assumed
     ]
     sources = [f"{s.cite()} {s.url or ''}".strip() for s in mix.sources]
@@ -201,5 +214,4 @@ def _off_screen(text: str) -> str:
 
 
 def _held(found: Finding, words: Words) -> str:
-    level = found.level.upper() if found.level in URGENT else found.level
-    return f"{level}: {_off_screen(words.say(found.say))}"
+    return f"{words(f'level-{found.level}')}: {_off_screen(words.say(found.say))}"

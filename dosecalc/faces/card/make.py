@@ -86,7 +86,7 @@ def card_of(job: Job, mix: Mix, asked: Asked) -> Card:
     filled = with_garden(job, garden)
     region = filled.told.region.upper() if filled.told.region else None
     names = [str(garden.data.get("name", "")), job.at or ""]
-    words = Words(asked.language, asked.decimal)
+    words = Words(asked.language, asked.decimal, [item.name for item in mix.amounts])
     told = Told(
         place=asked.place or ", ".join(name for name in names if name),
         date=asked.date,

@@ -22,12 +22,12 @@ def summary(mixes: Sequence[Mix], cards: Sequence[Card], words: Words) -> Card:
     """
     first = cards[0]
     lines = []
-    for number, card in enumerate(cards, start=1):
+    for card in cards:
         where = ", ".join(text for text in (card.where.text, card.when.text) if text)
         worst = ", ".join(dict.fromkeys(band.level for band in card.bands))
         lines.append(
             words(
-                "card-pack-line", number=number, title=card.title,
+                "card-pack-line", title=card.title,
                 where=f": {where}" if where else "", worst=f" ({worst})" if worst else "",
             )
         )  # fmt: skip
@@ -59,4 +59,4 @@ def summary(mixes: Sequence[Mix], cards: Sequence[Card], words: Words) -> Card:
 
 def _total(name: str, shown: str, words: Words) -> Line:
     text, _, other = shown.partition(" (")
-    return Line(name, words.amount(text), words.amount(other.removesuffix(")")))
+    return Line(words.name(name), words.amount(text), words.amount(other.removesuffix(")")))

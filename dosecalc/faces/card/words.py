@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+import gettext
 import re
+from collections.abc import Iterable
+from functools import cache
+from importlib.resources import files
 
+from dosecalc.english import SENTENCES
+from dosecalc.faces.card.languages.phrases import PHRASES
 from dosecalc.say import Say
 
-LANGUAGES = ("en",)
+LANGUAGES = ("en", "es")
 _UNITS = {
     "L": "L", "US tsp": "tsp", "US tbsp": "tbsp", "US fl oz": "floz", "US gal": "gal", "oz": "oz",
     "lb": "lb", "t": "t",
@@ -15,6 +21,21 @@ _AMOUNT = re.compile(
     r"(?P<number>(?<![\d/])\d+(?:\.\d+)?) (?P<unit>L|US tsp|US tbsp|US fl oz|US gal|oz|lb|t)"
     r"(?![\w/])"
 )
+_PRINTED = re.compile(r"(\(printed: [^)]*\))")
+_AS_PRINTED = frozenset(
+    ["source", "sources", "reason", "why", "edge", "how", "unless", "say", "only_if", "never",
+     "as_of", "region", "waits", "scope", "place", "product", "number"]
+)  # fmt: skip
+"""What fills a sentence and is quoted, or named as its own source names it."""
+
+
+_NO_SOURCE = ("from memory", "common practice, no source")
+
+
+@cache
+def _catalog(language: str) -> gettext.GNUTranslations:
+    with files("dosecalc.faces.card.languages").joinpath(f"{language}.mo").open("rb") as stream:
+        return gettext.GNUTranslations(stream)
 
 
 class Words:
@@ -22,22 +43,52 @@ class Words:
 
     Parameters
     ----------
-    language : {"en"}
+    language : {"en", "es"}
     decimal : {"point", "comma"}
         The mark of the place where the card is read; it is not the language's.
+    names : iterable of str
+        The materials of the card, as the catalog calls them.
     """
 
-    def __init__(self, language: str = "en", decimal: str = "point") -> None:
+    def __init__(
+        self, language: str = "en", decimal: str = "point", names: Iterable[str] = ()
+    ) -> None:
         self.language = language
         self.comma = decimal == "comma"
+        known = sorted({*names, *PHRASES}, key=len, reverse=True)
+        self._names = frozenset(names)
+        self._known = re.compile(rf"(?<![\w/])(?:{'|'.join(map(re.escape, known))})(?![\w])")
 
     def __call__(self, key: str, **args: object) -> str:
-        """The words of one key."""
-        return self.say(Say.of(key, **args))
+        """The words of one key; the arguments are ready to print."""
+        return self._template(key).format_map(args)
 
     def say(self, line: Say) -> str:
-        """One sentence."""
-        return self.marked(line.english())
+        """One sentence, with what fills it."""
+        if self.language == "en":
+            return self.marked(line.english())
+        args = {
+            name: self._cited(text) if name in _AS_PRINTED else self.phrase(text)
+            for name, text in line.args
+        }
+        args |= {name: ", ".join(map(self.say, says)) for name, says in line.inside}
+        if line.key == "recipe-text":
+            args = {"text": self._found("text", dict(line.args)["text"])}
+        return self.marked(" ".join(self._template(line.key).format_map(args).split()))
+
+    def phrase(self, text: str) -> str:
+        """Words that fill a sentence, one after the other; a quotation is kept as printed."""
+        if self.language == "en":
+            return text
+        whole = self.name(text)
+        if whole != text:
+            return whole
+        parts = _PRINTED.split(text)
+        return "".join(self._quoted(p) if _PRINTED.match(p) else self._worded(p) for p in parts)
+
+    def name(self, text: str) -> str:
+        """The name of a material or of a recipe."""
+        return self.marked(self._found("name", text))
 
     def marked(self, text: str) -> str:
         """`text` with the decimal mark of the place; never a mark between thousands."""
@@ -47,8 +98,32 @@ class Words:
         """An amount with its unit in full: "2.8 litres", "1 teaspoon"."""
         return self.marked(_AMOUNT.sub(self._whole, text))
 
+    def _template(self, key: str) -> str:
+        english = SENTENCES[key]
+        if self.language == "en":
+            return english
+        return _catalog(self.language).pgettext(key, english).strip()
+
+    def _found(self, context: str, text: str) -> str:
+        if self.language == "en":
+            return text
+        return _catalog(self.language).pgettext(context, text)
+
+    def _worded(self, text: str) -> str:
+        return self._known.sub(lambda found: self._word(found.group()), text)
+
+    def _word(self, text: str) -> str:
+        return self._found("name" if text in self._names else "word", text)
+
+    def _quoted(self, text: str) -> str:
+        return text.replace("printed", self._found("word", "printed"), 1)
+
+    def _cited(self, text: str) -> str:
+        """A source as it is printed; that there is none is said in the card's language."""
+        return self._found("word", text) if text in _NO_SOURCE else text
+
     def _whole(self, found: re.Match[str]) -> str:
         many = "one" if found["number"] == "1" else "many"
-        unit = Say.of(f"unit-{many}-{_UNITS[found['unit']]}").english()
-        whose = "US " if found["unit"].startswith("US ") else ""
-        return f"{found['number']} {whose}{unit}"
+        unit = self(f"unit-{many}-{_UNITS[found['unit']]}")
+        whose = self("card-whose", unit=unit) if found["unit"].startswith("US ") else unit
+        return f"{found['number']} {whose}"

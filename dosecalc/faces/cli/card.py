@@ -38,7 +38,7 @@ _ASKED = ("paper", "sheet", "language", "decimal", "date", "who", "place")
     help="a4, a5, a6, letter, half-letter (the paper of one sheet)",
 )
 @click.option("--sheet", default="1", metavar="N", help="cards on one sheet: 1, 2 or 4")
-@click.option("--language", default="en", metavar="TEXT", help="words of the card: en")
+@click.option("--language", default="en", metavar="TEXT", help="words of the card: en, es")
 @click.option(
     "--decimal", default="point", metavar="TEXT", help="decimal mark of the place: point, comma"
 )

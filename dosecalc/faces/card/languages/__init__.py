@@ -1,0 +1,1 @@
+"""The languages of a printed card; see `phrases` for the words that fill its sentences."""
