@@ -145,7 +145,7 @@ PAGES = {
 
 
 def words_compiled() -> bytes:
-    """The Spanish words as gettext reads them; `dosecalc/faces/card/languages/es.po` is what people edit."""
+    """The Spanish words as gettext reads them; people edit ``es.po`` beside them."""
     made = io.BytesIO()
     with (WORDS / "es.po").open("rb") as stream:
         write_mo(made, read_po(stream, locale="es"))

@@ -12,7 +12,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 import dosecalc.faces.cli as cli
-from dosecalc.catalog.lookup import recipe_ids
+from dosecalc.catalog.lookup import find_recipe, recipe_ids
 from dosecalc.catalog.site import SiteText
 from dosecalc.catalog.told import ToldText
 from dosecalc.catalog.tools import ToolsText
@@ -275,3 +275,11 @@ def test_a_bad_list_names_its_line(rows: str, said: str, tmp_path: Path) -> None
     done = command("--list", str(jobs), "-o", str(tmp_path / "x.txt"))
     assert said in str(done.exception)
     assert not (tmp_path / "x.txt").exists()
+
+
+@pytest.mark.parametrize("id", recipe_ids())
+def test_no_step_of_a_book_recipe_names_an_amount_that_is_not_scaled(id: str) -> None:
+    """A recipe is scaled; a step that says "add 1 quart" is not. What each hole or pot gets is."""
+    for step in find_recipe(id).order:
+        if "into each hole" not in step:
+            assert not re.search(r"\d+ (cup|pint|quart|gallon|lb|oz|ounce|mL|L|g|kg)\b", step), step

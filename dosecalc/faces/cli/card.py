@@ -57,6 +57,7 @@ def command(
     from dosecalc.errors import refuse
     from dosecalc.faces.card.make import Asked, card_of, check, form_of, pack_of, pages
 
+    typed["paper"] = typed["paper"].lower()
     asked = Asked(**{name: typed[name] for name in _ASKED}, ascii_only=ascii_only)
     check(asked)
     form = "txt" if output == "-" else form_of(Path(output))
