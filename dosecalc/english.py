@@ -1,6 +1,6 @@
 """The English sentences. One key, one sentence; arguments in braces."""
 
-from dosecalc import english_calibrate, english_card, english_prose
+from dosecalc import english_calibrate, english_card, english_prose, english_season
 
 SENTENCES: dict[str, str] = {
     # reading
@@ -391,3 +391,4 @@ SENTENCES: dict[str, str] = {
 SENTENCES.update(english_calibrate.SENTENCES)
 SENTENCES.update(english_card.SENTENCES)
 SENTENCES.update(english_prose.SENTENCES)
+SENTENCES.update(english_season.SENTENCES)

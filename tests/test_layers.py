@@ -25,6 +25,7 @@ PLACES = {
     "tomlkit": ("faces/garden_file.py",),
     "lark": ("catalog/prose/",),
     "typst": ("faces/card/render.py",),
+    "sqlite3": ("season/",),
 }
 # A dose must come out the same today and tomorrow, here and elsewhere.
 NOT_PURE = frozenset(

@@ -19,6 +19,7 @@ import dosecalc.faces.cli as cli
 from dosecalc.catalog.files import shipped_recipes
 from dosecalc.faces.cli.table import COMMANDS
 
+GIVEN = 'log add boron-drench --row "40 m" --place north'
 HEAVY = ("pint", "pydantic", "pydantic_core", "tabulate", "flexparser", "numpy")
 PROBE = """
 import sys
@@ -132,6 +133,9 @@ def test_every_command_has_an_example_that_works(
     (tmp_path / "my-recipes").mkdir()
     shutil.copy(book / "boron-drench.toml", tmp_path / "my-recipes" / "mine.toml")
     monkeypatch.chdir(tmp_path)
+    if words.startswith("log "):
+        for line in (GIVEN, "log export old-season.json"):
+            CliRunner().invoke(cli.group, shlex.split(line), standalone_mode=False)
     lines = examples(ALL[words])
     assert lines
     for line in lines:

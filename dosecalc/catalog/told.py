@@ -50,6 +50,29 @@ class Before:
 
 
 @dataclass(frozen=True, slots=True)
+class Past:
+    """What the record of this bed adds to today's dose.
+
+    Parameters
+    ----------
+    figures : tuple of (str, (Fraction, Fraction, Fraction))
+        Id of a limit, and low, likely and high of what was given within its window over its
+        basis, in the unit of the limit.
+    counts : tuple of (str, int)
+        Id of a limit, and how many applications lie in its window.
+    since : tuple of Before
+        How many days ago each material was last given.
+    entries : int
+        How many entries of the record were looked at.
+    """
+
+    figures: tuple[tuple[str, tuple[Fraction, Fraction, Fraction]], ...] = ()
+    counts: tuple[tuple[str, int], ...] = ()
+    since: tuple[Before, ...] = ()
+    entries: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class Told:
     """What was said, read.
 
@@ -69,6 +92,8 @@ class Told:
         Quantities in the unit of ``rules.weather_value``; None for yes.
     organic : bool
         Whether it is grown to organic rules.
+    past : Past
+        What the record says of this bed.
     """
 
     crop: Crop | None = None
@@ -82,6 +107,7 @@ class Told:
     water_told: bool = False
     weather: tuple[tuple[str, Fraction | None], ...] = ()
     organic: bool = False
+    past: Past = Past()
 
 
 def _one_of(text: str | None, known: tuple[str, ...], option: str) -> str | None:

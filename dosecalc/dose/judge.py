@@ -52,7 +52,7 @@ def judge(limits: Iterable[Limit], view: Scene) -> tuple[Finding, ...]:
             continue
         if not (limit.judges or limit.lower) or (limit.lower and _only_helps(limit, view)):
             continue
-        if limit.per == "count" and not view.told.already:
+        if limit.per == "count" and not (view.told.already + _counted(limit, view)):
             continue  # said as a wait: one application is always the first
         if limit.excludes:
             held.append((limit, _excluded(limit, view)))
@@ -103,7 +103,8 @@ def _figure(limit: Limit, view: Scene) -> Span | None:
     """What this mix, and the same given before, comes to over the limit's basis."""
     given = view.told.already + 1 if limit.window != "application" else 1
     if limit.per == "count":
-        return Span.exact(Measure(Fraction(view.told.already + 1), limit.limit.unit))
+        times = view.told.already + _counted(limit, view) + 1
+        return Span.exact(Measure(Fraction(times), limit.limit.unit))
     amount = view.amount(limit.of, by_volume(limit.per, limit.limit))
     if amount is None:
         return None
@@ -116,7 +117,27 @@ def _figure(limit: Limit, view: Scene) -> Span | None:
     basis = basis_measure(limit.per, limit.limit, view.site)
     if basis is None:
         return None
-    return _over(amount, basis, Fraction(given), limit)
+    return _with_past(_over(amount, basis, Fraction(given), limit), limit, view)
+
+
+def _before(limit: Limit, view: Scene) -> str:
+    """That the figure is a sum, where the record adds to it."""
+    held = limit.id in dict(view.told.past.figures)
+    return Say.of("with-record").english() if held else ""
+
+
+def _counted(limit: Limit, view: Scene) -> int:
+    """How many applications the record holds within a limit's window."""
+    return dict(view.told.past.counts).get(limit.id, 0)
+
+
+def _with_past(figure: Span, limit: Limit, view: Scene) -> Span:
+    """Today's figure and what the record holds within the limit's window."""
+    before = dict(view.told.past.figures).get(limit.id)
+    if before is None:
+        return figure
+    low, likely, high = before
+    return Span(figure.low + low, figure.likely + likely, figure.high + high, figure.unit)
 
 
 def _over(amount: Est, basis: Measure, given: Fraction, limit: Limit) -> Span:
@@ -194,7 +215,7 @@ def _finding(limit: Limit, figure: Span, view: Scene, level: str, why: str) -> F
             times="" if ratio is None else times_text(ratio),
             share="" if ratio is None else f"{rounded(ratio * 100, 2)[0]} % of it",
             limit=limit_text(limit),
-            basis=basis_text(limit.per) + window + _through(limit, view),
+            basis=basis_text(limit.per) + window + _through(limit, view) + _before(limit, view),
             scope=scope_text(limit),
             source=limit.source.cite(),
             reason=limit.why,

@@ -24,7 +24,9 @@ from dosecalc.faces.job import (
     told_of,
     tools_of,
     with_garden,
+    with_record,
 )
+from dosecalc.faces.record import Record
 from dosecalc.units import read
 from dosecalc.units.engine import Unit
 from dosecalc.units.measure import LENGTH, LITER, MASS, PLANT, POT, VOLUME, Measure
@@ -57,10 +59,16 @@ class Done:
     measures: str | None = None
     garden: str | None = None
     at: str | None = None
+    record: Record | None = None
 
 
 def run(done: Done) -> Mix:
-    """Judge what was done.
+    """Judge what was done; see `gather`."""
+    return mix(gather(done))
+
+
+def gather(done: Done) -> Request:
+    """Read what was done as a recipe of its own.
 
     Raises
     ------
@@ -93,7 +101,7 @@ def run(done: Done) -> Mix:
         site = replace(site, spray=recipe.statements[0].per)
     told = told_of(done.told)
     ids = {id for m in materials.values() for id in m.sources}
-    return mix(
+    return with_record(
         Request(
             recipe=recipe,
             site=site,
@@ -105,7 +113,9 @@ def run(done: Done) -> Mix:
             stock=done.stock,
             done=True,
             placement_told=done.placement is not None,
-        )
+        ),
+        done.record,
+        done.labels,
     )
 
 

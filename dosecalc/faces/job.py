@@ -33,6 +33,8 @@ from dosecalc.dose.request import Request
 from dosecalc.dose.result import Mix
 from dosecalc.dose.verdict import Knowledge
 from dosecalc.errors import refuse
+from dosecalc.faces.record import Record
+from dosecalc.say import Say
 from dosecalc.units import read
 from dosecalc.units.measure import VOLUME, Measure
 from dosecalc.units.words import SYSTEMS, System
@@ -62,6 +64,7 @@ class Job:
     garden: str | None = None
     at: str | None = None
     ready: Ready | None = None
+    record: Record | None = None
 
 
 def garden_of(name: str | None) -> Garden:
@@ -179,7 +182,14 @@ def _crops(recipe: Recipe) -> tuple[Crop, ...]:
 
 def run(job: Job) -> Mix:
     """Read, look up and compute one `Mix`; see `gather`."""
-    return mix(gather(job))
+    request = gather(job)
+    made = mix(request)
+    if job.record is None:
+        return made
+    said = Say.of(
+        "season-past", bed=job.record.bed, count=request.told.past.entries, day=job.record.day
+    )
+    return replace(made, read_as=(*made.read_as, said))
 
 
 def _own_book(ready: Ready) -> Book:
@@ -212,7 +222,7 @@ def gather(job: Job) -> Request:
             job.water, VOLUME, measures, want="a volume of water", example="5 L", oz_is="doubt"
         )
     told = told_of(job.told)
-    return Request(
+    request = Request(
         told=told,
         knowledge=knowledge_of(recipe, book.materials, told, job.labels),
         stock=job.stock,
@@ -225,3 +235,23 @@ def gather(job: Job) -> Request:
         water=water,
         equal=job.equal,
     )
+    return with_record(request, job.record, job.labels)
+
+
+def with_record(request: Request, record: Record | None, labels: tuple[str, ...]) -> Request:
+    """The request with the past of its bed; what was typed of the past counts as well."""
+    if record is None:
+        return request
+    from dosecalc.season.entries import counting
+    from dosecalc.season.store import reading
+    from dosecalc.season.totals import past
+
+    with reading(record.file) as base:
+        entries = list(counting(base, record.bed))
+    crop = request.told.crop.id if request.told.crop is not None else ""
+    found = past(entries, request.knowledge.limits, record.day, crop)
+    typed = {before.material for before in request.told.after}
+    after = (*request.told.after, *(b for b in found.since if b.material not in typed))
+    told = replace(request.told, after=after, past=found)
+    knowledge = knowledge_of(request.recipe, request.materials, told, labels)
+    return replace(request, told=told, knowledge=knowledge)

@@ -44,9 +44,6 @@ _ASKED = ("paper", "sheet", "language", "decimal", "date", "who", "place")
 )
 @click.option("--date", default="", metavar="TEXT", help="date to print; else a line to fill in")
 @click.option("--who", default="", metavar="TEXT", help="who mixes; else a line to fill in")
-@click.option(
-    "--place", default="", metavar="TEXT", help="what the ground is called; else the garden and bed"
-)
 @click.option("--ascii", "ascii_only", is_flag=True, help="text in plain letters only")
 @click.option("--replace", "over", is_flag=True, help="write over a file that is there")
 @click.option("--strict", is_flag=True, help="exit 3 for a caution too")

@@ -6,6 +6,7 @@ from typing import Any
 
 import click
 
+from dosecalc.faces.cli.jobs import record, season_options
 from dosecalc.faces.cli.options import (
     SITE,
     TOLD,
@@ -35,6 +36,7 @@ from dosecalc.faces.cli.output import show_mix
 @tool_options
 @told_options
 @measures_option
+@season_options
 @click.option("--strict", is_flag=True, help="exit 3 for a caution too")
 @click.option("--json", "as_json", is_flag=True, help="print the result as JSON")
 def command(
@@ -68,6 +70,7 @@ def command(
             garden=typed["garden"],
             at=typed["at"],
             measures=typed["recipe_measures"],
+            record=record(typed),
         )
     )
     return show_mix(found, as_json=as_json, strict=strict)

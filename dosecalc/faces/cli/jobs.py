@@ -22,8 +22,38 @@ from dosecalc.faces.cli.options import (
 if TYPE_CHECKING:
     from dosecalc.dose.result import Mix
     from dosecalc.faces.job import Job
+    from dosecalc.faces.record import Record
 
 _NAMES = ("recipe", "text", "text_file", "rate", "ask", "water", "equal")
+
+
+def season_options(function: Command) -> Command:
+    """Add which record a dose is judged with, which bed, which day."""
+    for option in (
+        click.option(
+            "--on", metavar="DAY", help="the day it is given: 2027-05-02; today if not told"
+        ),
+        click.option(
+            "--place", default="", metavar="TEXT",
+            help="what the ground is called; else the bed of --at",
+        ),
+        click.option(
+            "--season", metavar="FILE",
+            help="the season's record; season.sqlite beside the garden file if there is one",
+        ),
+    ):  # fmt: skip
+        function = option(function)
+    return function
+
+
+def record(typed: dict[str, Any]) -> Record | None:
+    """The record that the season options name, if there is one."""
+    from dosecalc.faces.job import garden_of
+    from dosecalc.faces.record import record_of
+
+    garden = garden_of(typed["garden"])
+    bed = typed["at"] or typed["place"]
+    return record_of(typed["season"], garden.path, bed, typed["on"])
 
 
 def job_options(function: Command) -> Command:
@@ -35,7 +65,7 @@ def job_options(function: Command) -> Command:
         click.option(
             "--water", metavar="TEXT", help="water in place of the recipe's, where it only carries"
         ),
-        measures_option, told_options, tool_options, site_options, ask_option,
+        season_options, measures_option, told_options, tool_options, site_options, ask_option,
         click.option(
             "--rate", metavar="N", help="which rate of a --text that holds several: 1, 2, ..."
         ),
@@ -86,6 +116,7 @@ def mix_of(typed: dict[str, Any], *, as_json: bool = False) -> tuple[Job, Mix]:
         measures=typed["recipe_measures"],
         water=water,
         equal=equal,
+        record=record(typed),
     )
     if recipe is not None:
         return job, run(job)

@@ -4,6 +4,7 @@ COMMANDS = {
     "mix": "Scale a recipe to your site: amounts, tankfuls, what it supplies.",
     "card": "Print it as a sheet for whoever mixes it; or a season's pack.",
     "check": "Judge what was already done, and what may be done now.",
+    "log": "Write down what was given; list, correct, undo, export it.",
     "label": "Type in what a product's label says.",
     "tank": "Top up a tank that is not empty, or thin what is too strong.",
     "calibrate": "From what was caught or refilled to litres a hectare, or grams a square metre.",

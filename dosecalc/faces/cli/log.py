@@ -1,0 +1,299 @@
+"""``dosecalc log``: the record of what was given; an entry is corrected, never overwritten."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from dosecalc.faces.cli.jobs import job_options, mix_of
+from dosecalc.faces.cli.options import SITE, TOLD, TOOLS, Command, pick
+
+if TYPE_CHECKING:
+    from dosecalc.season.entries import Entry
+
+_FIELDS = ("who", "conditions", "stage", "registration", "note")
+_SHOWN = 50
+
+
+class _Log(click.Group):
+    """A group whose first command may be left out: `dosecalc log boron-drench ...` adds."""
+
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        """Put "add" in front of what is no command's name."""
+        if args and args[0] not in (*self.commands, "-h", "--help"):
+            args = ["add", *args]
+        return super().parse_args(ctx, args)
+
+
+def _entry_options(function: Command) -> Command:
+    for name, text in (
+        ("note", "anything else"),
+        ("registration", "the product's registration number"),
+        ("stage", 'growth stage of the crop: "first flowers"'),
+        ("conditions", 'weather as it was: "calm, 14 C, dry"'),
+        ("who", "who gave it"),
+    ):
+        function = click.option(f"--{name}", default="", metavar="TEXT", help=text)(function)
+    for option in (
+        click.option("--depth", metavar="TEXT", help='depth of irrigation water: "400 mm"'),
+        click.option("--holds", metavar="TEXT", multiple=True,
+                     help='irrigation water and its analysis: "0.8 mg/L B"'),
+        click.option("--placement", metavar="TEXT",
+                     help="how --used was given: broadcast, foliar ..."),
+        click.option("--used", metavar="TEXT", multiple=True,
+                     help='what was really used, by hand: "38 g borax"'),
+    ):  # fmt: skip
+        function = option(function)
+    return job_options(function)
+
+
+def _file_option(function: Command) -> Command:
+    function = click.option("--garden", metavar="FILE", help="garden file, as for mix")(function)
+    return click.option("--season", metavar="FILE", help="the season's record")(function)
+
+
+@click.group(
+    cls=_Log,
+    epilog='Example: dosecalc log boron-drench --row "40 m" --place "north" --who Ro',
+)
+def command() -> None:
+    """Write down a dose as it was given (RECIPE, --text or --used), on a bed, on a day."""
+
+
+@command.command("add", epilog='Example: dosecalc log add boron-drench --row "40 m" --place north')
+@_entry_options
+def add_entry(**typed: Any) -> int:
+    """Write down a dose: a recipe as for mix, or --used by hand. "add" may be left out."""
+    return _write(typed, {})
+
+
+@command.command(
+    "correct", epilog='Example: dosecalc log correct last boron-drench --row "40 m" --place north'
+)
+@click.argument("entry")
+@_entry_options
+def correct(entry: str, **typed: Any) -> int:
+    """Write a counter-entry that counts in place of ENTRY; the old one stays readable."""
+    return _write(typed, {"kind": "correct", "about": entry})
+
+
+@command.command("undo", epilog="Example: dosecalc log undo last")
+@click.argument("entry")
+@_file_option
+def undo(entry: str, **typed: Any) -> None:
+    """Take ENTRY out of every total; it stays readable."""
+    from dosecalc.faces.record import undo_of
+    from dosecalc.season.entries import add, one
+    from dosecalc.season.store import writing
+
+    with writing(_file(typed)) as base:
+        about = one(base, entry)
+        add(base, undo_of(about))
+    _say("season-undone", id=about.id)
+
+
+@command.command("list", epilog="Example: dosecalc log list")
+@click.option("--all", "every", is_flag=True, help="all, not the newest 50")
+@_file_option
+def list_entries(every: bool, **typed: Any) -> None:
+    """The entries that count, the newest day first."""
+    from dosecalc.season.entries import newest
+    from dosecalc.season.store import reading
+
+    with reading(_file(typed)) as base:
+        found = newest(base, None if every else _SHOWN + 1)
+    for entry in found if every else found[:_SHOWN]:
+        _say("season-listed", id=entry.id, day=entry.day, bed=entry.bed, what=_what(entry))
+    if not found:
+        _say("season-none")
+    if not every and len(found) > _SHOWN:
+        _say("season-more")
+
+
+@command.command("show", epilog="Example: dosecalc log show last")
+@click.argument("entry")
+@_file_option
+def show(entry: str, **typed: Any) -> None:
+    """Everything that one ENTRY holds, amounts exact."""
+    from dosecalc.season.entries import one
+    from dosecalc.season.exchange import lines
+    from dosecalc.season.store import reading
+
+    with reading(_file(typed)) as base:
+        found = one(base, entry)
+    for line in lines(found):
+        click.echo(line)
+
+
+@command.command("export", epilog="Example: dosecalc log export season.csv")
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--replace", "over", is_flag=True, help="write over a file that is there")
+@_file_option
+def export(file: Path, over: bool, **typed: Any) -> None:
+    """Write every entry to FILE, .json or .csv; either is read back as it was."""
+    from dosecalc.errors import refuse
+    from dosecalc.faces.whole_file import write_whole
+    from dosecalc.season.exchange import to_csv, to_json
+    from dosecalc.season.store import reading
+
+    make = {".json": to_json, ".csv": to_csv}.get(file.suffix.lower())
+    if make is None:
+        raise refuse("season-form", path=file)
+    with reading(_file(typed)) as base:
+        text = make(base)
+    write_whole(file, text, replace=over)
+    _say("card-wrote", path=file)
+
+
+@command.command("import", epilog="Example: dosecalc log import old-season.json")
+@click.argument("file", type=click.Path(path_type=Path))
+@_file_option
+def take_in_file(file: Path, **typed: Any) -> None:
+    """Take in what an export holds; entries that are there already are left as they are."""
+    from dosecalc.errors import refuse
+    from dosecalc.season.exchange import from_text, take_in
+    from dosecalc.season.store import writing
+
+    try:
+        text = file.read_text("utf-8")
+    except (OSError, UnicodeDecodeError) as err:
+        why = getattr(err, "strerror", None) or "it is not UTF-8 text"
+        raise refuse("prose-file", path=file, why=str(why).lower()) from None
+    entries = from_text(text, str(file))
+    with writing(_file(typed)) as base:
+        count = take_in(base, entries)
+    _say("season-taken", count=count, known=len(entries) - count)
+
+
+@command.command("backup", epilog="Example: dosecalc log backup copy.sqlite")
+@click.argument("file", type=click.Path(path_type=Path))
+@_file_option
+def backup_file(file: Path, **typed: Any) -> None:
+    """Copy the whole season to FILE, while others may go on writing."""
+    from dosecalc.errors import refuse
+    from dosecalc.season.store import backup, reading
+
+    if file.exists():
+        raise refuse("file-there", path=file)
+    with reading(_file(typed)) as base:
+        backup(base, file)
+    _say("season-copied", path=file)
+
+
+@command.command("verify", epilog="Example: dosecalc log verify")
+@_file_option
+def verify(**typed: Any) -> None:
+    """Read the whole file and say whether it is whole."""
+    from dosecalc.errors import refuse
+    from dosecalc.season.entries import counting
+    from dosecalc.season.store import reading, whole
+
+    file = _file(typed)
+    with reading(file) as base:
+        if not whole(base):
+            raise refuse("season-damaged", path=file)
+        count = sum(1 for _ in counting(base))
+    _say("season-whole", path=file, count=count)
+
+
+def _write(typed: dict[str, Any], about: dict[str, str]) -> int:
+    """Compute what was given, judge it with the past, and write it down."""
+    import datetime
+
+    from dosecalc.dose.mix import mix
+    from dosecalc.errors import refuse
+    from dosecalc.faces.cli.output import show_mix
+    from dosecalc.faces.job import garden_of, gather, with_garden
+    from dosecalc.faces.record import day_of, entry_of, file_of
+    from dosecalc.season.entries import add, one
+    from dosecalc.season.store import writing
+
+    bed = typed["at"] or typed["place"]
+    if not bed:
+        raise refuse("season-bed")
+    day = day_of(typed["on"])
+    if day > datetime.date.today():
+        raise refuse("season-future", day=day)
+    garden = garden_of(typed["garden"])
+    file = file_of(typed["season"], garden.path)
+    if not file.is_file():
+        typed["season"] = None  # the first entry makes the file
+    if typed["used"] or typed["holds"]:
+        if typed["recipe"] or typed["text"] or typed["text_file"]:
+            raise refuse("season-both")
+        request = _by_hand(typed)
+        found = mix(request)
+        placement, crop = request.recipe.placement, request.told.crop
+    else:
+        job, found = mix_of(typed)
+        if job.ready is None:
+            request = gather(job)
+            placement, crop = request.recipe.placement, request.told.crop
+        else:
+            placement, crop = job.ready.recipe.placement, None
+            told = with_garden(job, garden).told
+            from dosecalc.faces.job import told_of
+
+            crop = told_of(told).crop
+    fields = {name: typed[name] for name in _FIELDS if name != "conditions"}
+    entry = entry_of(
+        found, placement, "" if crop is None else crop.id,
+        {**fields, **about, "weather": typed["conditions"], "day": day.isoformat(), "bed": bed},
+    )  # fmt: skip
+    with writing(file) as base:
+        if entry.about is not None:
+            from dataclasses import replace
+
+            entry = replace(entry, about=one(base, entry.about).id)
+        add(base, entry)
+    code = show_mix(found, as_json=False, strict=False)
+    click.echo("")
+    _say("season-logged", id=entry.id, what=_what(entry), bed=bed, day=entry.day)
+    return code
+
+
+def _by_hand(typed: dict[str, Any]) -> Any:
+    from dosecalc.catalog.site import SiteText
+    from dosecalc.catalog.told import ToldText
+    from dosecalc.catalog.tools import ToolsText
+    from dosecalc.faces.cli.jobs import record
+    from dosecalc.faces.done import Done, gather
+
+    return gather(
+        Done(
+            amounts=typed["used"],
+            site=SiteText(**pick(typed, SITE)),
+            tools=ToolsText(**pick(typed, TOOLS), weighed=typed["weighed"]),
+            water=typed["water"],
+            holds=typed["holds"],
+            depth=typed["depth"],
+            placement=typed["placement"],
+            told=ToldText(**pick(typed, TOLD), after=typed["after"], organic=typed["organic"]),
+            labels=typed["label"],
+            garden=typed["garden"],
+            at=typed["at"],
+            measures=typed["recipe_measures"],
+            record=record(typed),
+        )
+    )
+
+
+def _what(entry: Entry) -> str:
+    from dosecalc.season.exchange import in_short
+
+    return in_short(entry)
+
+
+def _file(typed: dict[str, Any]) -> Path:
+    from dosecalc.faces.job import garden_of
+    from dosecalc.faces.record import file_of
+
+    return file_of(typed["season"], garden_of(typed["garden"]).path)
+
+
+def _say(key: str, **args: object) -> None:
+    from dosecalc.say import Say
+
+    click.echo(Say.of(key, **args).english())

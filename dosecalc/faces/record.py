@@ -1,0 +1,153 @@
+"""The season's file of a job: which, which bed, which day; a `Mix` as an entry."""
+
+from __future__ import annotations
+
+import datetime
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from importlib.metadata import version
+from pathlib import Path
+
+from dosecalc.dose.result import Mix
+from dosecalc.errors import refuse
+from dosecalc.season.entries import Entry, new_id
+from dosecalc.units.measure import MASS, VOLUME, Measure, exact_text
+from dosecalc.units.spread import Span
+
+NAME = "season.sqlite"
+_DAY = re.compile(r"\d{4}-\d{2}-\d{2}")
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """Where the past of a job stands.
+
+    Parameters
+    ----------
+    file : Path
+    bed : str
+    day : date
+        What was given after it is not counted.
+    """
+
+    file: Path
+    bed: str
+    day: datetime.date
+
+
+def file_of(named: str | None, garden: Path | None) -> Path:
+    """The season's file: named, else the one beside the garden file or in this folder."""
+    if named is not None:
+        return Path(named)
+    return Path(NAME) if garden is None else garden.with_name(NAME)
+
+
+def record_of(named: str | None, garden: Path | None, bed: str, day: str | None) -> Record | None:
+    """The record that a job is judged with; None where no file is there or no bed was told.
+
+    Raises
+    ------
+    DoseError
+        When a file was named and is missing or no bed was told, and for a day that is none.
+    """
+    file = file_of(named, garden)
+    if named is None and (not bed or not file.is_file()):
+        return None
+    if not bed:
+        raise refuse("season-bed")
+    return Record(file, bed, day_of(day))
+
+
+def day_of(text: str | None) -> datetime.date:
+    """The day that was typed, else today where this machine stands.
+
+    Raises
+    ------
+    DoseError
+        For anything that is no day.
+    """
+    if text is None:
+        return datetime.date.today()
+    try:
+        if not _DAY.fullmatch(text):
+            raise ValueError
+        return datetime.date.fromisoformat(text)
+    except ValueError:
+        raise refuse("season-day", text=text) from None
+
+
+def entry_of(mix: Mix, placement: str, crop: str, told: Mapping[str, str]) -> Entry:
+    """A `Mix` as an entry of the record.
+
+    Parameters
+    ----------
+    mix : Mix
+    placement, crop : str
+    told : mapping of str to str
+        Further fields of `Entry`: day, bed, who, weather, stage, registration, note, kind, about.
+    """
+    amounts: dict[tuple[str, str], tuple[str, str, str]] = {}
+    for item in mix.amounts:
+        if item.material == "water":
+            continue
+        for kind, span in (("asked mass", item.mass), ("asked volume", item.volume)):
+            if span is not None:
+                amounts[kind, item.material] = _exact(span)
+        measured = _measured(mix, item.material)
+        if measured is not None:
+            amounts["measured", item.material] = _exact(measured)
+    for supply in mix.supplies:
+        amounts["nutrient", supply.nutrient] = _exact(supply.mass)
+    ground = {
+        name: exact_text(size) if isinstance(size, Measure) else f"{size} {name.removesuffix('s')}"
+        for name, size in mix.site
+    }
+    fields = {"kind": "given", "about": None, **told}
+    return Entry(
+        id=new_id(),
+        written=datetime.datetime.now(datetime.UTC).isoformat(timespec="microseconds"),
+        recipe=mix.recipe_id,
+        placement=placement,
+        crop=crop,
+        tool=f"dosecalc {version('dosecalc')}",
+        amounts=amounts,
+        ground=ground,
+        **fields,  # type: ignore[arg-type]
+    )
+
+
+def _measured(mix: Mix, material: str) -> Span | None:
+    """What the measuring actions deliver of a material in all; None where they do not add up."""
+    spans = [m.amount for f in mix.tankfuls for m in f.measures if m.material == material]
+    kinds = {Measure(s.likely, s.unit).is_a(MASS) for s in spans}
+    if not spans or len(kinds) != 1 or any(f.batch is not None for f in mix.tankfuls):
+        return None
+    first = spans[0]
+    if not (
+        Measure(first.likely, first.unit).is_a(MASS)
+        or Measure(first.likely, first.unit).is_a(VOLUME)
+    ):
+        return None
+    low = likely = high = first.low * 0
+    for span in (span.to(first.unit) for span in spans):
+        low, likely, high = low + span.low, likely + span.likely, high + span.high
+    return Span(low, likely, high, first.unit)
+
+
+def _exact(span: Span) -> tuple[str, str, str]:
+    low, likely, high = span.measures()
+    return exact_text(low), exact_text(likely), exact_text(high)
+
+
+def undo_of(about: Entry) -> Entry:
+    """The counter-entry that takes another out of every total."""
+    return Entry(
+        id=new_id(),
+        kind="undo",
+        about=about.id,
+        day=about.day,
+        written=datetime.datetime.now(datetime.UTC).isoformat(timespec="microseconds"),
+        bed=about.bed,
+        tool=f"dosecalc {version('dosecalc')}",
+    )

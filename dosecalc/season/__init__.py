@@ -1,0 +1,1 @@
+"""The season: what was applied where, in one SQLite file."""

@@ -1,0 +1,127 @@
+"""Opening a season file: one writer at a time, whole entries or none, damage found and named."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from dosecalc.errors import DoseError, refuse
+from dosecalc.season.steps import APPLICATION, STEPS
+
+WAIT = 20.0
+"""Seconds that one process waits for another to finish writing."""
+
+
+@contextmanager
+def reading(file: Path) -> Iterator[sqlite3.Connection]:
+    """A connection that only reads.
+
+    It is opened for writing all the same: what a killed writer left half done must be rolled back
+    before anybody may read.
+
+    Raises
+    ------
+    DoseError
+        When the file is missing, is no season, comes from a newer version, or is damaged.
+    """
+    if not file.is_file():
+        raise refuse("season-missing", path=file)
+    with _open(file, f"{file.absolute().as_uri()}?mode=rw") as base:
+        base.execute("PRAGMA query_only = ON")
+        yield base
+
+
+@contextmanager
+def writing(file: Path) -> Iterator[sqlite3.Connection]:
+    """A connection inside one write: all of it is kept, or nothing.
+
+    The journal is SQLite's own rollback journal with every write pushed to the disk: one file
+    that can be copied, and no second process to start. Two writers wait for one another.
+
+    Raises
+    ------
+    DoseError
+        As `reading`, and when the file cannot be written or another process keeps it too long.
+    """
+    if file.exists() and not file.is_file():
+        raise refuse("season-not", path=file)
+    with _open(file, f"{file.absolute().as_uri()}?mode=rwc") as base:
+        base.execute("PRAGMA synchronous = FULL")
+        base.execute("BEGIN IMMEDIATE")
+        try:
+            yield base
+        except BaseException:
+            base.rollback()
+            raise
+        base.commit()
+
+
+@contextmanager
+def _open(file: Path, uri: str) -> Iterator[sqlite3.Connection]:
+    base: sqlite3.Connection | None = None
+    try:
+        base = sqlite3.connect(uri, uri=True, timeout=WAIT, isolation_level=None)
+        base.execute("PRAGMA foreign_keys = ON")
+        _carry_forward(base, file, writes="mode=rwc" in uri)
+        yield base
+    except sqlite3.Error as err:
+        raise _said(file, err) from None
+    finally:
+        if base is not None:
+            base.close()
+
+
+def _carry_forward(base: sqlite3.Connection, file: Path, *, writes: bool) -> None:
+    """Check whose file it is, and take the steps that it lacks; a backup of it comes first."""
+    mark = base.execute("PRAGMA application_id").fetchone()[0]
+    step = base.execute("PRAGMA user_version").fetchone()[0]
+    empty = not base.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]
+    if mark != APPLICATION and not (empty and mark == 0):
+        raise refuse("season-not", path=file)
+    if step > len(STEPS):
+        raise refuse("season-newer", path=file, step=step, known=len(STEPS))
+    if step == len(STEPS) or not writes:
+        return
+    base.execute("BEGIN IMMEDIATE")
+    try:
+        step = base.execute("PRAGMA user_version").fetchone()[0]  # another process may be quicker
+        if 0 < step < len(STEPS):
+            base.rollback()
+            backup(base, file.with_name(f"{file.name}.step{step}"))
+            base.execute("BEGIN IMMEDIATE")
+        for number, step_text in enumerate(STEPS[step:], start=step + 1):
+            for statement in step_text.split(";"):
+                if statement.strip():
+                    base.execute(statement)
+            base.execute(f"PRAGMA user_version = {number}")
+        base.execute(f"PRAGMA application_id = {APPLICATION}")
+        base.commit()
+    except BaseException:
+        base.rollback()
+        raise
+
+
+def backup(base: sqlite3.Connection, file: Path) -> None:
+    """A copy of the whole season in one file, taken while others may read."""
+    with sqlite3.connect(file) as copy:
+        base.backup(copy)
+    copy.close()
+
+
+def whole(base: sqlite3.Connection) -> bool:
+    """Whether SQLite finds the file whole and every reference leads somewhere."""
+    found = base.execute("PRAGMA integrity_check").fetchone()[0]
+    return found == "ok" and base.execute("PRAGMA foreign_key_check").fetchone() is None
+
+
+def _said(file: Path, err: sqlite3.Error) -> DoseError:
+    text = str(err)
+    if "locked" in text or "busy" in text:
+        return refuse("season-busy", path=file, seconds=f"{WAIT:g}")
+    if "not a database" in text:
+        return refuse("season-not", path=file)
+    if "malformed" in text or "corrupt" in text:
+        return refuse("season-damaged", path=file)
+    return refuse("season-write", path=file, why=text)
