@@ -155,6 +155,21 @@ def test_what_to_measure_is_big_enough_to_read_at_arm_s_length() -> None:
     assert min(abs(size) for text, size in found if text.strip()) >= 7
 
 
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", CARDS)
+def test_no_text_is_under_seven_points(name: str, paper: str) -> None:
+    found: list[float] = []
+
+    def look(text: str, _cm: object, matrix: Sequence[float], _font: object, size: float) -> None:
+        if text.strip():
+            found.append(abs(size * matrix[3]))
+
+    for page in PdfReader(io.BytesIO(render([CARDS[name]()], form="pdf", paper=paper)[0])).pages:
+        page.extract_text(visitor_text=look)
+    assert len(found) > 20
+    assert min(found) >= 6.99  # the file keeps sizes as decimals
+
+
 def test_the_same_card_gives_the_same_bytes() -> None:
     for form in ("pdf", "png", "svg"):
         one = render([drench()], form=form, paper="a5")  # type: ignore[arg-type]
@@ -196,6 +211,79 @@ def test_several_cards_on_a_sheet_with_their_backs_behind_them(paper: str, sheet
     assert len(pages) == 2
     for card in cards:
         assert card.title in pages[0]
+
+
+def places_of(page: pypdfium2.PdfPage, titles: Sequence[str]) -> list[tuple[bool, bool]]:
+    """For each title whether it stands on the right half and on the upper half of a page."""
+    width, height = page.get_size()
+    text = page.get_textpage()
+    found = []
+    for title in titles:
+        at = text.search(title).get_next()
+        assert at is not None, title
+        left, bottom, _, _ = text.get_charbox(at[0])
+        found.append((left > width / 2, bottom > height / 2))
+    return found
+
+
+@pytest.mark.parametrize("sheet", [2, 4])
+def test_a_sheet_turned_over_its_long_edge_has_each_back_behind_its_own_front(sheet: int) -> None:
+    """A tall page turned so changes left and right; a wide one is turned over its top."""
+    short = dataclasses.replace(
+        spray(), boxed=(), care=(), need=(), back=(), steps=Section("In order", ("Shake.",))
+    )
+    titles = [f"Card {n}" for n in range(sheet)]
+    cards = [dataclasses.replace(short, title=title) for title in titles]
+    front, back = pypdfium2.PdfDocument(render(cards, form="pdf", paper="a4", sheet=sheet)[0])
+    wide = front.get_width() > front.get_height()
+    behind = [
+        (right, not upper) if wide else (not right, upper)
+        for right, upper in places_of(front, titles)
+    ]
+    if wide:  # one row: top and bottom are not told apart
+        assert [right for right, _ in places_of(back, titles)] == [right for right, _ in behind]
+    else:
+        assert places_of(back, titles) == behind
+
+
+@pytest.mark.parametrize("paper", ["a6", "a5"])
+def test_no_amount_stands_on_a_page_without_its_filling(paper: str) -> None:
+    card = crowded()
+    seen = 0
+    for page in read_back(render([card], form="pdf", paper=paper)[0]):
+        first = re.search(r"Weigh\s\d35|Filling\s\d+\sof\s12", page)
+        if first:
+            assert first.group().startswith("Filling"), page
+            seen += 1
+    assert seen > 3
+
+
+def test_the_pages_of_a_card_are_counted_and_each_says_whose_it_is() -> None:
+    cards = [drench(), dataclasses.replace(crowded(), title="Another one"), drench()]
+    pages = read_back(render(cards, form="pdf", paper="a5")[0])
+    long = len(pages) - 4
+    counts = [(1, 2), (2, 2), *((n, long) for n in range(1, long + 1)), (1, 2), (2, 2)]
+    for page, (n, of) in zip(pages, counts, strict=True):
+        title = "Another one" if of == long else drench().title
+        assert re.search(rf"(?<!\d){n}/{of}(?!\d)", page), page
+        assert squeezed(title) in squeezed(page)
+
+
+@pytest.mark.parametrize("paper", ["a6", "a5", "a4"])
+def test_no_line_ends_inside_a_unit(paper: str) -> None:
+    """Sixty lines of growing length, so that every place of the unit comes to the edge."""
+    lines = tuple(f"{'n' * (n % 20)} {'so ' * n}1.46 g/L 0.104 oz/100 ft" for n in range(60))
+    card = dataclasses.replace(drench(), back=(Section("Held against", lines),))
+    text = "\n".join(read_back(render([card], form="pdf", paper=paper)[0])).replace("\u00a0", " ")
+    assert len(re.findall(r"1\.46 g/L", text)) == len(lines)
+    assert len(re.findall(r"0\.104 oz/100 ft", text)) == len(lines)
+
+
+def test_a_heading_with_nothing_under_it_is_left_out() -> None:
+    bare = dataclasses.replace(drench(), need=(), steps=Section("In this order", ()))
+    text = "".join(read_back(render([bare], form="pdf", paper="a5")[0]))
+    assert bare.need_title not in text
+    assert "In this order" not in text
 
 
 def test_a_card_too_big_for_its_part_of_a_sheet_is_refused() -> None:
