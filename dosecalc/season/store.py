@@ -75,9 +75,11 @@ def _open(file: Path, uri: str) -> Iterator[sqlite3.Connection]:
 
 def _carry_forward(base: sqlite3.Connection, file: Path, *, writes: bool) -> None:
     """Check whose file it is, and take the steps that it lacks; a backup of it comes first."""
+    base.execute("BEGIN")  # one look: another process may be taking the first steps meanwhile
+    empty = not base.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]
     mark = base.execute("PRAGMA application_id").fetchone()[0]
     step = base.execute("PRAGMA user_version").fetchone()[0]
-    empty = not base.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]
+    base.rollback()
     if mark != APPLICATION and not (empty and mark == 0):
         raise refuse("season-not", path=file)
     if step > len(STEPS):
