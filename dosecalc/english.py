@@ -229,6 +229,15 @@ SENTENCES: dict[str, str] = {
     " {reason}{edge}",
     "limit-edge": " The limit itself is reached at {amount}: that is where harm may begin, not a"
     " dose.",
+    "scope": "{parts}",
+    "scope-crops": "{crops}",
+    "scope-settings": "{settings}",
+    "scope-setting": "{setting}",
+    "scope-establishing": "new beds",
+    "scope-yearly": "given every year",
+    "scope-window": "per {window}",
+    "scope-region": "{region}",
+    "scope-law": "{region} law",
     "limit-brief": "also {about}: {times} the limit of {limit}. {scope}. {source}.",
     "limit-over-weak": "{about}, {figure} {basis}: {times} the figure of {limit}, which no strong"
     " source gives. {scope}. {source}. {reason}",
@@ -272,6 +281,10 @@ SENTENCES: dict[str, str] = {
     " {celsius} C{outside}. This much needs {water}.",
     "may-not-dissolve": "{name} may not dissolve wholly: up to {high} and {most} dissolves at"
     " {celsius} C{outside}. Warm the water or weigh the material. This much needs {water}.",
+    "outside-measured": " (outside the measured temperatures)",
+    "water-needed": "{need} (single figures: {figures})",
+    "water-figure": "{water} at {celsius} C by {source}",
+    "water-figure-unused": "{water} at {celsius} C by {source}, not used",
     "suspends": "{name} in water: {how}.",
     "settles": "{name} in water: {how}. What does not dissolve settles: it is poured unevenly, and"
     " the true strength is not known. Put it on the soil instead.{unless}",
@@ -325,6 +338,13 @@ SENTENCES: dict[str, str] = {
     " {sources}.",
     "meeting-ground-caution": "{one} and {other} on the same ground lose by it. {why}{unless}"
     " {sources}.",
+    "unless": " Unless {why}.",
+    "wait-days": "{days} days by {source}",
+    "wait-days-over": "{days} days by {source} (over)",
+    "wait-by": "{wait} by {who}",
+    "by-label": "label of {product}",
+    "by-source": "{source}",
+    "by-recipe": "the recipe",
     "too-soon": "{now}, {days} days after {before}: the wait is not over, {longest} days are the"
     " longest. {why}{unless} {waits}.",
     "again-too-soon": "{name} again after {days} days: too soon, {longest} days are the longest"
@@ -332,6 +352,13 @@ SENTENCES: dict[str, str] = {
     "sprayer-herbicide": "The sprayer last held weedkiller: traces kill the crop. Use another one,"
     " or rinse it as the weedkiller's label says first.",
     "weather-broken": "{names}: not now ({quantity}{shown}). {why} Sources: {sources}.",
+    "weather-by": "{rule} by {source}",
+    "rule-yes": "not when {quantity}",
+    "rule-at least": "not at {figure} or above",
+    "rule-at most": "not at {figure} or below",
+    "rule-above": "not above {figure}",
+    "rule-below": "not below {figure}",
+    "where": " where {condition}",
     "when-not": "{names}: {rules}.",
     "weather-temperature-high": "not above {value}",
     "weather-temperature-low": "not below {value}",
@@ -384,6 +411,8 @@ SENTENCES: dict[str, str] = {
     " eyes: rinse under running water for a quarter of an hour. Then call at once:",
     "poison-line": "{region}: {who}, {number} ({source}).",
     "rescue": "What may help with too much {about}: {say}{only_if}{never} {source}.",
+    "only-if": " Only if: {why}",
+    "never": " Never: {why}",
     "ask-adviser": "Ask a local adviser or your plant-protection service before the next step, and"
     " have the soil tested.",
 }

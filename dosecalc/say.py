@@ -16,26 +16,44 @@ class Say:
         A key of ``english.SENTENCES``.
     args : tuple of (str, str)
         Names and texts, in the order given.
-    inside : tuple of (str, tuple of Say)
-        The sentences that an argument is made of, for a face that speaks another language.
+    inside : tuple of (str, str, tuple of Say)
+        An argument that is made of sentences, what stands between them and the sentences, for a
+        face that speaks another language.
     """
 
     key: str
     args: tuple[tuple[str, str], ...] = ()
-    inside: tuple[tuple[str, tuple[Say, ...]], ...] = ()
+    inside: tuple[tuple[str, str, tuple[Say, ...]], ...] = ()
 
     @classmethod
     def of(cls, key: str, **args: object) -> Say:
-        """Build from keyword arguments; each is turned into text once, here."""
-        return cls(key, tuple((name, str(value)) for name, value in args.items()))
+        """Build from keyword arguments; each is turned into text once, here.
+
+        An argument that is itself a sentence is kept beside its English.
+        """
+        inside = tuple((n, "", (v,)) for n, v in args.items() if isinstance(v, Say))
+        return cls(key, tuple((name, str(value)) for name, value in args.items()), inside)
 
     @classmethod
-    def around(cls, key: str, name: str, says: Iterable[Say], **args: object) -> Say:
-        """Build with one argument that is made of sentences, commas between."""
+    def around(
+        cls, key: str, name: str, says: Iterable[Say], between: str = ", ", /, **args: object
+    ) -> Say:
+        """Build with one argument that is made of sentences, `between` them a mark."""
         found = tuple(says)
-        joined = ", ".join(say.english() for say in found)
-        made = cls.of(key, **args, **{name: joined})
-        return cls(key, made.args, ((name, found),))
+        made = cls.of(key, **args, **{name: between.join(map(str, found))})
+        return cls(key, made.args, (*made.inside, (name, between, found)))
+
+    def without(self, names: Iterable[str]) -> Say:
+        """The same sentence with these arguments left empty."""
+        out = frozenset(names)
+        return Say(
+            self.key,
+            tuple((name, "" if name in out else text) for name, text in self.args),
+            tuple(part for part in self.inside if part[0] not in out),
+        )
+
+    def __str__(self) -> str:
+        return self.english()
 
     def english(self) -> str:
         """The English sentence."""

@@ -63,6 +63,13 @@ def crops() -> dict[str, Crop]:
     return found
 
 
+def crop_words() -> frozenset[str]:
+    """Every crop and class as a finding calls it, in small letters."""
+    every = {crop.id: crop for crop in crops().values()}.values()
+    ids = {crop.id.replace("-", " ") for crop in every}
+    return frozenset(ids | {crop.name.lower() for crop in every})
+
+
 def crop_key(text: str) -> str:
     """A crop name as it is looked up."""
     return " ".join(text.casefold().replace("-", " ").split())

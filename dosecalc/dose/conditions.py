@@ -100,13 +100,15 @@ def _weather_findings(
                 level=capped(worst.level, worst.source.strong),
                 why="weather",
                 about=worst.of,
-                say=Say.of(
+                say=Say.around(
                     "weather-broken",
+                    "sources",
+                    [Say.of("weather-by", rule=_rule(r), source=r.source.cite()) for r in broken],
+                    "; ",
                     names=names,
                     quantity=quantity,
                     shown=shown,
                     why=worst.why,
-                    sources="; ".join(f"{_rule_text(r)} by {r.source.cite()}" for r in broken),
                 ),
                 scope=f"{quantity} {worst.edge}",
                 grade=worst.source.grade,
@@ -120,14 +122,10 @@ def _figure(quantity: str, value: Fraction) -> str:
     return f"{rounded(value)[0]}{_UNIT_WORD.get(quantity, '')}"
 
 
-def _rule_text(rule: Weather) -> str:
+def _rule(rule: Weather) -> Say:
     if rule.value is None:
-        return f"not when {rule.quantity}"
-    figure = _figure(rule.quantity, rule.value)
-    return {
-        "at least": f"not at {figure} or above",
-        "at most": f"not at {figure} or below",
-    }.get(rule.edge, f"not {rule.edge} {figure}")
+        return Say.of("rule-yes", quantity=rule.quantity)
+    return Say.of(f"rule-{rule.edge}", figure=_figure(rule.quantity, rule.value))
 
 
 def _when_not(
@@ -193,7 +191,7 @@ def _waits(rules: tuple[Wait, ...], view: Scene) -> list[Say]:
             f"wait-{rule.what}",
             names=_names(rule.of, view),
             wait=show(rule.wait).metric,
-            condition=f" where {rule.condition}" if rule.condition else "",
+            condition=Say.of("where", condition=rule.condition) if rule.condition else "",
             source=rule.source.cite(),
         )
         for rule in best.values()

@@ -99,7 +99,7 @@ def dissolving(view: Scene) -> tuple[Finding, ...]:
                     most=_per_litre(most),
                     celsius=celsius,
                     water=_water_by_source(material, grams, most),
-                    outside=" (outside the measured temperatures)" if outside else "",
+                    outside=Say.of("outside-measured") if outside else "",
                 ),
                 likely=Measure(span.likely, GRAM_PER_L),
                 high=Measure(span.high, GRAM_PER_L),
@@ -142,7 +142,7 @@ def _undissolved(material: Material, view: Scene) -> Finding:
             key,
             name=material.name,
             how=" ".join(material.insoluble.split()),
-            unless=Say.of("settles-unless").english() if soluble_kind else "",
+            unless=Say.of("settles-unless") if soluble_kind else "",
         ),
     )
 
@@ -151,13 +151,16 @@ def _per_litre(grams: Fraction) -> str:
     return f"{rounded(grams)[0]} g/L"
 
 
-def _water_by_source(material: Material, grams: Fraction, most: Fraction) -> str:
+def _water_by_source(material: Material, grams: Fraction, most: Fraction) -> Say:
     """Such as "1.9 L (single figures: 2.1 L at 10 C by ...)": the water this amount needs."""
     need = show(Measure(grams / most, LITER), direction="up").both()
     figures = [
-        f"{show(Measure(grams / p.grams_per_litre, LITER), direction='up').metric} at"
-        f" {rounded(p.celsius)[0]} C by {p.source}"
-        f"{'' if p.used else ', not used'}"
+        Say.of(
+            "water-figure" if p.used else "water-figure-unused",
+            water=show(Measure(grams / p.grams_per_litre, LITER), direction="up").metric,
+            celsius=rounded(p.celsius)[0],
+            source=p.source,
+        )
         for p in sorted(material.solubility, key=lambda p: (p.celsius, p.grams_per_litre))
     ]
-    return f"{need} (single figures: {'; '.join(figures)})"
+    return Say.around("water-needed", "figures", figures, "; ", need=need)

@@ -19,6 +19,7 @@ from dosecalc.dose.wording import (
     basis_text,
     figure_text,
     limit_text,
+    scope_say,
     scope_text,
     times_text,
     window_text,
@@ -81,7 +82,7 @@ def _whatever_the_phase(held: list[tuple[Limit, Finding]]) -> list[tuple[Limit, 
             phases.setdefault(limit.of, set()).add(limit.phase)
     return [
         (limit, replace(finding, level="over", why="limit-over",
-                        say=Say("limit-over", finding.say.args)))
+                        say=replace(finding.say, key="limit-over")))
         if finding.why == "limit-over-phase" and len(phases[limit.of]) > 1
         else (limit, finding)
         for limit, finding in held
@@ -179,7 +180,7 @@ def _excluded(limit: Limit, view: Scene) -> Finding:
         say=Say.of(
             "excluded",
             about=about_text(limit.of, view.holds(limit.of)),
-            scope=scope_text(limit),
+            scope=scope_say(limit),
             source=limit.source.cite(),
             reason=limit.why,
         ),
@@ -216,7 +217,7 @@ def _finding(limit: Limit, figure: Span, view: Scene, level: str, why: str) -> F
             share="" if ratio is None else f"{rounded(ratio * 100, 2)[0]} % of it",
             limit=limit_text(limit),
             basis=basis_text(limit.per) + window + _through(limit, view) + _before(limit, view),
-            scope=scope_text(limit),
+            scope=scope_say(limit),
             source=limit.source.cite(),
             reason=limit.why,
             edge=_edge_amount(limit, figure, view),
@@ -226,7 +227,7 @@ def _finding(limit: Limit, figure: Span, view: Scene, level: str, why: str) -> F
             about=about_text(limit.of, view.holds(limit.of)),
             times="" if ratio is None else times_text(ratio),
             limit=limit_text(limit),
-            scope=scope_text(limit),
+            scope=scope_say(limit),
             source=limit.source.cite(),
         ),
         likely=Measure(figure.likely, unit),
@@ -245,7 +246,7 @@ def _through(limit: Limit, view: Scene) -> str:
     return " (by its likely density)" if weighed and by_volume(limit.per, limit.limit) else ""
 
 
-def _edge_amount(limit: Limit, figure: Span, view: Scene) -> str:
+def _edge_amount(limit: Limit, figure: Span, view: Scene) -> Say | str:
     """How much of the main material reaches the limit on this site, "" where it is plural."""
     holders = view.holds(limit.of)
     if len(holders) != 1 or figure.likely == 0 or limit.per in ("count", "irrigation water"):
@@ -257,7 +258,7 @@ def _edge_amount(limit: Limit, figure: Span, view: Scene) -> str:
     material = holders[0].material
     shown = show(amount * share, direction="down", loose=material.loose).both()
     text = f"{shown} of {material.name}"
-    return Say.of("limit-edge", amount=text).english()
+    return Say.of("limit-edge", amount=text)
 
 
 def _likely(item: Delivered, as_volume: bool) -> Measure | None:
@@ -294,7 +295,7 @@ def _untold(of: str, missing: list[Limit], view: Scene) -> Finding:
             key,
             about=about_text(of, view.holds(of)),
             limit=limit_text(first),
-            scope=scope_text(first),
+            scope=scope_say(first),
             source=first.source.cite(),
         ),
         limit=first.limit,

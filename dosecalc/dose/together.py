@@ -87,7 +87,7 @@ def _finding(met: list[Pair], one: Material, other: Material, place: str) -> lis
     met = sorted(met, key=lambda p: LEVELS.index(capped(p.level, p.source.strong)))
     worst = met[0]
     level = capped(worst.level, worst.source.strong)
-    unless = f" Unless {worst.unless}." if worst.unless else ""
+    unless = Say.of("unless", why=worst.unless) if worst.unless else ""
     return [
         Finding(
             id=f"meeting-{one.id}-{other.id}",
@@ -129,24 +129,30 @@ def _apart(
         return []
     running.sort(key=lambda p: (LEVELS.index(capped(p.level, p.source.strong)), -p.days))
     worst = running[0]
-    waits = "; ".join(
-        f"{p.days} days by {p.source.cite()}{'' if p.days > days else ' (over)'}"
+    waits = [
+        Say.of(
+            "wait-days" if p.days > days else "wait-days-over",
+            days=p.days,
+            source=p.source.cite(),
+        )
         for p in sorted(met, key=lambda p: -p.days)
-    )
-    unless = f" Unless {worst.unless}." if worst.unless else ""
+    ]
+    unless = Say.of("unless", why=worst.unless) if worst.unless else ""
     return [
         Finding(
             id=f"wait-{before.id}-{now.id}",
             level=capped(worst.level, worst.source.strong),
             why="too-soon",
             about=f"{before.id}, {now.id}",
-            say=Say.of(
+            say=Say.around(
                 "too-soon",
+                "waits",
+                waits,
+                "; ",
                 before=before.name,
                 now=now.name,
                 days=days,
                 longest=max(p.days for p in running),
-                waits=waits,
                 why=worst.why,
                 unless=unless,
             ),

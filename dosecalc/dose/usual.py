@@ -15,7 +15,7 @@ from dosecalc.catalog.usual import Usual
 from dosecalc.dose.deliver import Delivered, nutrient_masses, strength
 from dosecalc.dose.result import Finding
 from dosecalc.dose.scene import Scene, basis_measure, by_volume
-from dosecalc.dose.wording import about_text, basis_text, figure_text, times_text
+from dosecalc.dose.wording import about_text, basis_text, figure_text, settings_say, times_text
 from dosecalc.say import Say
 from dosecalc.units.engine import dimension
 from dosecalc.units.measure import Measure
@@ -197,7 +197,7 @@ def _finding(one: Held, view: Scene, why: str) -> Finding:
             times=times_text(one.ratio),
             rate=f"{figure_text(rate.rate, rate.per)} (printed: {rate.printed})",
             window=rate.window,
-            scope=scope_text(rate),
+            scope=scope_say(rate),
             source=rate.source.cite(),
             reason=rate.why,
         ),
@@ -212,5 +212,11 @@ def _finding(one: Held, view: Scene, why: str) -> Finding:
 
 def scope_text(rate: Usual) -> str:
     """Where a rate was published for: setting and window."""
-    where = "any place" if "any" in rate.setting else "/".join(sorted(rate.setting))
-    return f"{where}; per {rate.window}"
+    return scope_say(rate).english()
+
+
+def scope_say(rate: Usual) -> Say:
+    """The same as the sentence that it is."""
+    settings = ["any place"] if "any" in rate.setting else sorted(rate.setting)
+    parts = (settings_say(settings), Say.of("scope-window", window=rate.window))
+    return Say.around("scope", "parts", parts, "; ")

@@ -140,8 +140,8 @@ def _rescue(rules: Rules, found: list[Finding], view: Scene) -> tuple[Say, ...]:
             "rescue",
             about=about_text(rule.of, view.holds(rule.of)),
             say=rule.say,
-            only_if=f" Only if: {rule.only_if}" if rule.only_if else "",
-            never=f" Never: {rule.never}" if rule.never else "",
+            only_if=Say.of("only-if", why=rule.only_if) if rule.only_if else "",
+            never=Say.of("never", why=rule.never) if rule.never else "",
             source=rule.source.cite(),
         )
         for rule in rules.rescue
@@ -180,19 +180,24 @@ def _again_too_soon(knowledge: Knowledge, view: Scene) -> list[Finding]:
         if not any(d.material.id == before.id for d in view.delivered):
             continue
         waits = [
-            (label.interval, "stop", f"label of {label.product}", f"label-{label.material}")
+            (
+                label.interval,
+                "stop",
+                Say.of("by-label", product=label.product),
+                f"label-{label.material}",
+            )
             for label in knowledge.labels
             if label.material == before.id and label.interval is not None
         ]
         waits += [
-            (rule.wait, "stop" if rule.source.strong else "caution", rule.source.cite(),
-             rule.source.id)
+            (rule.wait, "stop" if rule.source.strong else "caution",
+             Say.of("by-source", source=rule.source.cite()), rule.source.id)
             for rule in repeat_waits(knowledge.rules.waits, view)
             if matches(rule.of, before)
         ]  # fmt: skip
         repeat = view.recipe.repeat
         if repeat is not None and repeat.interval is not None:
-            waits.append((repeat.interval, "caution", "the recipe", ""))
+            waits.append((repeat.interval, "caution", Say.of("by-recipe"), ""))
         running = [wait for wait in waits if wait[0].amount_in(_DAY) > days]
         if not running:
             continue
@@ -204,12 +209,14 @@ def _again_too_soon(knowledge: Knowledge, view: Scene) -> list[Finding]:
                 level=level,
                 why="too-soon",
                 about=before.id,
-                say=Say.of(
+                say=Say.around(
                     "again-too-soon",
+                    "waits",
+                    [Say.of("wait-by", wait=show(w[0]).metric, who=w[2]) for w in running],
+                    "; ",
                     name=before.name,
                     days=days,
                     longest=rounded(longest)[0],
-                    waits="; ".join(f"{show(w[0]).metric} by {w[2]}" for w in running),
                 ),
                 source=running[0][3],
             )

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from fractions import Fraction
 
 from dosecalc.catalog.limit import Limit
 from dosecalc.dose.deliver import Delivered
+from dosecalc.say import Say
 from dosecalc.units.engine import Unit, dimension
 from dosecalc.units.measure import Measure
 from dosecalc.units.show import Direction, number_text, rounded
@@ -92,16 +94,27 @@ def basis_text(per: str) -> str:
 
 def scope_text(limit: Limit) -> str:
     """Where a limit holds: crops, setting, window, region."""
+    return scope_say(limit).english()
+
+
+def scope_say(limit: Limit) -> Say:
+    """The same as the sentence that it is."""
     crops = "any crop" if "any" in limit.crops else ", ".join(sorted(limit.crops))
-    parts = [crops.replace("-", " ")]
+    parts = [Say.of("scope-crops", crops=crops.replace("-", " "))]
     if "any" not in limit.setting:
-        parts.append("/".join(sorted(limit.setting)))
+        parts.append(settings_say(sorted(limit.setting)))
     if limit.phase != "any":
-        parts.append("new beds" if limit.phase == "establishing" else "given every year")
-    parts.append(f"per {window_text(limit)}")
+        parts.append(Say.of(f"scope-{limit.phase}"))
+    parts.append(Say.of("scope-window", window=window_text(limit)))
     if limit.region != "any":
-        parts.append(f"{limit.region}{' law' if limit.law else ''}")
-    return "; ".join(parts)
+        parts.append(Say.of("scope-law" if limit.law else "scope-region", region=limit.region))
+    return Say.around("scope", "parts", parts, "; ")
+
+
+def settings_say(settings: Iterable[str]) -> Say:
+    """Such as "field/garden"."""
+    each = (Say.of("scope-setting", setting=setting) for setting in settings)
+    return Say.around("scope-settings", "settings", each, "/")
 
 
 def window_text(limit: Limit) -> str:

@@ -2,34 +2,53 @@
 
 from __future__ import annotations
 
+import ast
 import dataclasses
 import re
 import string
+from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 import pytest
 from babel.messages.catalog import Catalog
 from babel.messages.pofile import read_po
 
 import dosecalc.faces.card.languages
-from dosecalc.catalog.lookup import find_recipe, material, material_ids, recipe_ids
+from dosecalc.catalog.crops import crop_words
+from dosecalc.catalog.limit import read_limits
+from dosecalc.catalog.lookup import (
+    find_recipe,
+    material,
+    material_ids,
+    recipe_ids,
+    source,
+    source_ids,
+)
+from dosecalc.catalog.rules import read_rules
+from dosecalc.catalog.told import REGIONS
+from dosecalc.catalog.usual import read_usual
 from dosecalc.english import SENTENCES
 from dosecalc.faces.card.build import Told, build
 from dosecalc.faces.card.data import Card
 from dosecalc.faces.card.languages.phrases import PHRASES
 from dosecalc.faces.card.words import Words
+from dosecalc.faces.prose import mix_text
 from tests.faces.test_card import BASES, NUMBER, first_that_fits, job, run, strings
 
-ON_CARDS = re.compile(
-    r"(hazard-|weather-|step-|do-|batch|wait-|repeat-|caution-|limit-|untold-|meeting-|unit-|level-|assume-"
-    r"|instead-|not-told-|off-|settles|card-(site-|record|filling|pack|poison|over|grey|first|where"
-    r"|when|who|need|measure|steps|wear|not|wait|rescue|supplies|held|assumed|read|sources|small"
-    r"|other|up-to|whose))"
+OFF_CARD = re.compile(
+    r"card-(no-shape|too-much|letter|paper|sheet|form|extra|language|decimal|page-name|list-.*|date"
+    r"|wrote)|need-.*|prose-(size|place)-.*|answer-.*|ask-(?!adviser).*|calibrate-.*|tank-.*"
+    r"|page-(several|one|line.*|gives|judged|cannot)"
+    r"|season-(logged|undone|taken|whole|listed|none|more|copied)"
 )
-NOT_ON_CARDS = re.compile(r"card-(no-shape|letter)|assume-placement|instead-placement|wait-.*-form")
+"""Talk about a card, answers to choose from, other commands: never on a card."""
+CONTEXTS = ("name", "word", "text", "region")
 ENGLISH = re.compile(
-    r"\b(the|and|of|with|for|not|is|are|water|at|or|by|from|to|within|on|your|it|than)\b", re.I
+    r"\b(the|and|of|with|for|not|is|are|water|at|or|by|from|to|within|on|your|it|than|in|per|each"
+    r"|any|where|unless|beans?|plants?|pots?|field|garden|tree|turf|cups?|tbsp|tsp|ft)\b",
+    re.I,
 )
 
 
@@ -53,19 +72,67 @@ def fields(text: str) -> set[str]:
     return {name for _, name, _, _ in string.Formatter().parse(text) if name}
 
 
-@pytest.mark.parametrize("key", [k for k in SENTENCES if ON_CARDS.match(k)])
+@cache
+def refusals() -> frozenset[str]:
+    """The keys that the code only ever refuses with."""
+    found: set[str] = set()
+    for path in Path(dosecalc.__file__).parent.rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if isinstance(node, ast.Call) and ast.unparse(node.func).endswith("refuse"):
+                found |= {
+                    inner.value
+                    for inner in ast.walk(node.args[0])
+                    if isinstance(inner, ast.Constant) and isinstance(inner.value, str)
+                }
+    return frozenset(found)
+
+
+@pytest.mark.parametrize("key", sorted(SENTENCES))
 def test_every_sentence_of_a_card_is_there(key: str) -> None:
-    if NOT_ON_CARDS.fullmatch(key):
+    english = SENTENCES[key]
+    found = known().get((key, english))
+    if found is None:
+        assert key in refusals() or OFF_CARD.fullmatch(key), (
+            f"no Spanish, and not off the card: {key}"
+        )
         return
-    found = known().get((key, SENTENCES[key]))
-    assert found, key
-    assert fields(found) <= fields(SENTENCES[key])
+    assert fields(found) == fields(english)
+    assert found.strip() or "--" in english, "only what tells which option to type may be left out"
 
 
 def test_no_sentence_is_kept_that_no_longer_exists() -> None:
     for context, text in known():
-        if context not in ("name", "word", "text"):
+        if context not in CONTEXTS:
             assert SENTENCES.get(context) == text, context
+
+
+def catalog_texts() -> Iterator[str]:
+    """Every sentence of the catalog that fills one of a card."""
+    for water in (False, True):
+        yield from (limit.why for limit in read_limits(None, source, water=water))
+    for usual in read_usual(None, source):
+        yield usual.why
+    rules = read_rules(None, source)
+    for pair in rules.pairs:
+        yield from (pair.why, pair.unless)
+    yield from (weather.why for weather in rules.weather)
+    yield from (wait.condition for wait in rules.waits)
+    for law in rules.law:
+        yield from (law.why, *([] if re.fullmatch(r"[\d-]+", law.as_of) else [law.as_of]))
+    for rescue in rules.rescue:
+        yield from (rescue.say, rescue.only_if, rescue.never)
+    yield from (" ".join(material(id).insoluble.split()) for id in material_ids())
+
+
+def test_every_reason_way_out_and_condition_of_the_catalog_is_there() -> None:
+    texts = {text for text in catalog_texts() if text}
+    assert len(texts) > 400
+    assert sorted(text for text in texts if ("text", text) not in known()) == []
+
+
+def test_every_crop_and_region_is_there() -> None:
+    assert [crop for crop in sorted(crop_words()) if ("word", crop) not in known()] == []
+    assert [region for region in REGIONS if ("region", region) not in known()] == []
 
 
 def test_every_name_word_and_text_of_the_book_is_there() -> None:
@@ -78,21 +145,89 @@ def test_every_name_word_and_text_of_the_book_is_there() -> None:
     assert [pair for pair in wanted if pair not in known()] == []
 
 
+SCENES: tuple[dict[str, Any], ...] = (
+    {},
+    {"already": "3", "crop": "beans", "phase": "yearly"},
+    {"temperature": "38 C", "humidity": "90 %", "wind": "9 m/s", "rain_in": "1 h", "crop": "apple",
+     "weather": "in bloom, frost, sun, drought"},
+    {"after": ("horticultural oil 5 days",), "water_temperature": "2 C", "organic": True},
+    {"after": ("wettable sulfur 5 days",), "sprayer_held": "weedkiller", "crop": "turf"},
+)  # fmt: skip
+
+
+@cache
+def citations() -> tuple[str, ...]:
+    """Every source as it is printed, the longest first."""
+    every = [source(id) for id in source_ids()]
+    printed = {words for one in every for words in (one.cite(), one.id)}
+    return tuple(sorted(printed, key=len, reverse=True))
+
+
+def own_words(text: str) -> str:
+    """`text` without what is quoted and what a source calls itself."""
+    plain = re.sub(r"\(impreso: (?:[^()]|\([^()]*\))*\)", "", text)
+    for cite in citations():
+        plain = plain.replace(cite, "")
+    return plain
+
+
 @pytest.mark.parametrize("id", recipe_ids())
-def test_nothing_is_left_in_english_but_what_a_source_is_called(id: str) -> None:
-    mix = first_that_fits(id)
-    cites = sorted({s.cite() for s in mix.sources}, key=len, reverse=True)
-    card = spanish(id)
-    kept = tuple(s for s in card.back if s.title not in ("Fuentes", "Comparado con"))
-    for text in strings(dataclasses.replace(card, back=kept)):
-        plain = re.sub(r"\(impreso: [^)]*\)", "", text)
-        for cite in cites:
-            plain = plain.replace(cite, "")
-        # A law's or a limit's own source need not stand among the job's sources.
-        plain = re.sub(
-            r"(hay una norma, véala: |veces [^.]*\. |\()[A-Z][\w ,()&'-]+: [^.]*", "", plain
-        )
-        assert not ENGLISH.search(plain), plain
+@pytest.mark.parametrize("scene", SCENES)
+def test_nothing_is_left_in_english_but_what_a_source_is_called(
+    id: str, scene: dict[str, Any]
+) -> None:
+    made = 0
+    for site in BASES:
+        try:
+            mix = run(job(id, site, **scene))
+        except ValueError:
+            continue
+        made += 1
+        words = Words("es", names=[a.name for a in mix.amounts])
+        card = build(mix, Told(region="US"), words)
+        kept = tuple(section for section in card.back if section.title != "Fuentes")
+        for text in strings(dataclasses.replace(card, back=kept)):
+            assert not ENGLISH.search(own_words(text)), text
+    assert made
+
+
+@pytest.mark.parametrize("region", [region for region in REGIONS if region != "US"])
+@pytest.mark.parametrize("id", ["copper-lime-home", "leaf-spray-quart", "soap-leaf", "milk-leaf"])
+def test_the_law_of_each_place_is_told_in_spanish(id: str, region: str) -> None:
+    asked = job(id, {})
+    mix = run(dataclasses.replace(asked, told=dataclasses.replace(asked.told, region=region)))
+    words = Words("es", names=[a.name for a in mix.amounts])
+    for finding in mix.findings:
+        assert not ENGLISH.search(own_words(words.say(finding.say))), finding.id
+
+
+TEXTS = (
+    "1 heaped tbsp borax in 1 quart of water per 100 ft of row, at most once",
+    "about 2 inches of straw over 100 sq ft",
+    "1 part milk to 9 parts water",
+    "copper sulfate and hydrated lime 8-8-100",
+    "2 lb 10-10-10 per 100 sq ft for tomatoes, every 14 days",
+    "1 cup epsom salt (4 oz) per plant each season",
+    "10 g epsom salt (98 % pure) per plant",
+)
+
+
+@pytest.mark.parametrize("text", TEXTS)
+def test_a_text_is_read_back_in_spanish_but_for_its_own_words(text: str) -> None:
+    mix = None
+    for site in BASES:
+        try:
+            mix = mix_text(text, dataclasses.replace(job("", site), measures="us"))
+        except ValueError:
+            continue
+        break
+    assert mix is not None
+    words = Words("es", names=[a.name for a in mix.amounts])
+    for line in (*mix.read_as, *mix.said):
+        own = own_words(words.say(line))
+        for typed in ("epsom salt", "per 1 plant", "about", "1 tbsp", "2 tbsp"):
+            own = own.replace(typed, "")
+        assert not ENGLISH.search(own), own
 
 
 @pytest.mark.parametrize("id", recipe_ids())

@@ -220,10 +220,10 @@ def test_about_allows_two_percent_and_a_round_figure_five() -> None:
 
 
 def test_a_difference_is_told_in_percent_below_twofold_and_as_a_factor_from_there() -> None:
-    assert difference(Fraction(199), Fraction(100)) == "99 % too much"
-    assert difference(Fraction(2), Fraction(1)) == "too much by a factor of 2"
-    assert difference(Fraction(51), Fraction(100)) == "49 % too little"
-    assert difference(Fraction(1), Fraction(9)) == "too little by a factor of 9"
+    assert str(difference(Fraction(199), Fraction(100))) == "99 % too much"
+    assert str(difference(Fraction(2), Fraction(1))) == "too much by a factor of 2"
+    assert str(difference(Fraction(51), Fraction(100))) == "49 % too little"
+    assert str(difference(Fraction(1), Fraction(9))) == "too little by a factor of 9"
 
 
 KINDS = (

@@ -83,7 +83,7 @@ def _content(
     times = 100 / element_of(word)[1]
     factor = content.factor
     key = "claim-holds-pure" if content.kind == "formula" else "claim-holds"
-    holds = Say.of(key, share=_span(factor, times), word=word).english()
+    holds = Say.of(key, share=_span(factor, times), word=word)
     likely = factor.likely * times
     others = (content.element, *oxide_words(content.element))
     other = next((one for one in others if _held(content, low, high, one)), None)

@@ -176,7 +176,7 @@ def _way(ways: list[str], basis: str, wet: bool, made: Made) -> words.Way:
     if way.how == "broadcast" and basis in ("row length", "medium volume", "pot", "layer"):
         way = _default(basis, wet, made.materials[first])
     key = "prose-way" if told is None else "prose-way-told"
-    made.says.append(Say.of(key, how=way.how, placement=way.placement))
+    made.says.append(Say.of(key, way=way.how, placement=way.placement))
     return way
 
 

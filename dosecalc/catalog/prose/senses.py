@@ -116,15 +116,15 @@ def as_printed(text: str, value: Fraction, *, about: bool = False) -> bool:
     return off <= Fraction(10**zeros, 2) and off <= (_ABOUT if about else _ROUND) * abs(value)
 
 
-def difference(printed: Fraction, right: Fraction) -> str:
+def difference(printed: Fraction, right: Fraction) -> Say:
     """How far a printed figure is off, in words; both are more than zero."""
     ratio = printed / right
     if ratio >= 2:
-        return Say.of("sum-times", times=rounded(ratio)[0]).english()
+        return Say.of("sum-times", times=rounded(ratio)[0])
     if ratio <= Fraction(1, 2):
-        return Say.of("sum-part", times=rounded(1 / ratio)[0]).english()
+        return Say.of("sum-part", times=rounded(1 / ratio)[0])
     key = "sum-more" if ratio > 1 else "sum-less"
-    return Say.of(key, percent=rounded(abs(ratio - 1) * 100, 2)[0]).english()
+    return Say.of(key, percent=rounded(abs(ratio - 1) * 100, 2)[0])
 
 
 def distance(printed: Fraction, right: Fraction) -> Fraction:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from dosecalc.dose.result import Amount, Finding, Measured, Mix, Tankful
 from dosecalc.faces.card.data import Band, Card, Drawing, Filling, Line, Section
@@ -14,7 +14,8 @@ from dosecalc.faces.poison import poison_says
 from dosecalc.say import Say
 
 _BANDS = ("stop", "over")
-_CITED = ("source", "sources", "waits", "scope")
+_SAYS = ("source", "sources", "waits")
+_CITED = (*_SAYS, "scope")
 """Who says so, and where it holds: that stands on the back."""
 
 
@@ -90,8 +91,8 @@ def _short(found: Finding, words: Words) -> str:
     if found.why.startswith("limit-over") and args.get("times"):
         kept = {name: args[name] for name in ("about", "figure", "basis", "times", "limit")}
         return words.say(Say.of("card-over", **kept))
-    bare = tuple((name, "" if name in _CITED else text) for name, text in found.say.args)
-    return _tidy(_off_screen(words.say(replace(found.say, args=bare))))
+    cited = _SAYS if found.why == "excluded" else _CITED  # none at all, but for which crop
+    return _tidy(_off_screen(words.say(found.say.without(cited))))
 
 
 def _tidy(text: str) -> str:

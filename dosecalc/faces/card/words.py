@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from functools import cache
 from importlib.resources import files
 
+from dosecalc.catalog.crops import crop_words
 from dosecalc.english import SENTENCES
 from dosecalc.faces.card.languages.phrases import PHRASES
 from dosecalc.say import Say
@@ -21,15 +22,21 @@ _AMOUNT = re.compile(
     r"(?P<number>(?<![\d/])\d+(?:\.\d+)?) (?P<unit>L|US tsp|US tbsp|US fl oz|US gal|oz|lb|t)"
     r"(?![\w/])"
 )
-_PRINTED = re.compile(r"(\(printed: [^)]*\))")
+_INCHES = re.compile(r"(?<=\d )in\b(?![\w ] *\d| a | one )")
+"""The unit and not the word: what is "in 2 L" stands before the amount it is in."""
+
+_PURE = re.compile(r"(.+) \(([\d.]+) % pure\)")
+_EACH = re.compile(r"(?<=/)(?:plant|pot)\b")
+
+_PRINTED = re.compile(r"(\(printed: (?:[^()]|\([^()]*\))*\))")
 _AS_PRINTED = frozenset(
-    ["source", "sources", "reason", "why", "edge", "how", "unless", "say", "only_if", "never",
-     "as_of", "region", "waits", "scope", "place", "product", "number"]
+    ["source", "bed", "product", "number", "text", "quote", "words", "word", "one", "other",
+     "first", "second", "left", "given", "to"]
 )  # fmt: skip
 """What fills a sentence and is quoted, or named as its own source names it."""
 
-
-_NO_SOURCE = ("from memory", "common practice, no source")
+_TEXTS = frozenset(["reason", "why", "how", "say", "condition", "as_of"])
+"""Whole sentences of the catalog, each under the context ``text``."""
 
 
 @cache
@@ -55,7 +62,9 @@ class Words:
     ) -> None:
         self.language = language
         self.comma = decimal == "comma"
-        known = sorted({*names, *PHRASES}, key=len, reverse=True)
+        crops = crop_words()
+        capital = {crop[:1].upper() + crop[1:] for crop in crops}
+        known = sorted({*names, *PHRASES, *crops, *capital}, key=len, reverse=True)
         self._names = frozenset(names)
         self._known = re.compile(rf"(?<![\w/])(?:{'|'.join(map(re.escape, known))})(?![\w])")
 
@@ -67,14 +76,25 @@ class Words:
         """One sentence, with what fills it."""
         if self.language == "en":
             return self.marked(line.english())
-        args = {
-            name: self._cited(text) if name in _AS_PRINTED else self.phrase(text)
-            for name, text in line.args
-        }
-        args |= {name: ", ".join(map(self.say, says)) for name, says in line.inside}
+        return self.marked(" ".join(self._filled(line).split()))
+
+    def _filled(self, line: Say) -> str:
+        args = {name: self._argument(name, text) for name, text in line.args}
+        args |= {name: mark.join(map(self._filled, says)) for name, mark, says in line.inside}
         if line.key == "recipe-text":
             args = {"text": self._found("text", dict(line.args)["text"])}
-        return self.marked(" ".join(self._template(line.key).format_map(args).split()))
+        return self._template(line.key).format_map(args)
+
+    def _argument(self, name: str, text: str) -> str:
+        if name in _TEXTS:
+            return self._found("text", text)
+        if name == "region":
+            return self._found("region", text)
+        if name == "recipe":
+            return self.name(text)
+        if name in _AS_PRINTED:
+            return self._cited(text)
+        return self.phrase(text)
 
     def phrase(self, text: str) -> str:
         """Words that fill a sentence, one after the other; a quotation is kept as printed."""
@@ -88,7 +108,11 @@ class Words:
 
     def name(self, text: str) -> str:
         """The name of a material or of a recipe."""
-        return self.marked(self._found("name", text))
+        found = self._found("name", text)
+        pure = _PURE.fullmatch(text)
+        if found == text and pure and self._found("name", pure[1]) != pure[1]:
+            found = f"{self.name(pure[1])} ({pure[2]} {self._found('word', '% pure')})"
+        return self.marked(found)
 
     def marked(self, text: str) -> str:
         """`text` with the decimal mark of the place; never a mark between thousands."""
@@ -102,7 +126,8 @@ class Words:
         english = SENTENCES[key]
         if self.language == "en":
             return english
-        return _catalog(self.language).pgettext(key, english).strip()
+        found = _catalog(self.language).pgettext(key, english)
+        return found if found.strip() else ""
 
     def _found(self, context: str, text: str) -> str:
         if self.language == "en":
@@ -110,17 +135,23 @@ class Words:
         return _catalog(self.language).pgettext(context, text)
 
     def _worded(self, text: str) -> str:
-        return self._known.sub(lambda found: self._word(found.group()), text)
+        inches = _INCHES.sub(self._found("word", "inch"), text)
+        each = _EACH.sub(lambda found: self._word(found.group()), inches)
+        return self._known.sub(lambda found: self._word(found.group()), each)
 
     def _word(self, text: str) -> str:
-        return self._found("name" if text in self._names else "word", text)
+        if text in self._names:
+            return self.name(text)
+        found = self._found("word", text)
+        return found if found != text else self._found("word", text.lower())
 
     def _quoted(self, text: str) -> str:
         return text.replace("printed", self._found("word", "printed"), 1)
 
     def _cited(self, text: str) -> str:
-        """A source as it is printed; that there is none is said in the card's language."""
-        return self._found("word", text) if text in _NO_SOURCE else text
+        """Words as they are printed, but for a name; that there is no source is no quotation."""
+        found = self.name(text)
+        return found if found != text else self._found("word", text)
 
     def _whole(self, found: re.Match[str]) -> str:
         many = "one" if found["number"] == "1" else "many"
