@@ -27,13 +27,17 @@ from dosecalc.catalog.lookup import (
     source_ids,
 )
 from dosecalc.catalog.rules import read_rules
+from dosecalc.catalog.site import SiteText
 from dosecalc.catalog.told import REGIONS
+from dosecalc.catalog.tools import ToolsText
 from dosecalc.catalog.usual import read_usual
 from dosecalc.english import SENTENCES
 from dosecalc.faces.card.build import Told, build
 from dosecalc.faces.card.data import Card
 from dosecalc.faces.card.languages.phrases import PHRASES
 from dosecalc.faces.card.words import Words
+from dosecalc.faces.done import Done
+from dosecalc.faces.done import run as check
 from dosecalc.faces.prose import mix_text
 from tests.faces.test_card import BASES, NUMBER, first_that_fits, job, run, strings
 
@@ -269,3 +273,36 @@ def test_many_sites_are_told_in_spanish() -> None:
             continue
         for text in strings(build(mix, Told(region="US"), words).fillings):
             assert not ENGLISH.search(text), text
+
+
+def test_each_wait_says_which_crop_it_is_for() -> None:
+    card = spanish("cattle-manure-bed")
+    waits = " ".join(strings(card.care))
+    assert "120 días antes de cosechar si la parte comestible toca el suelo" in waits
+    assert "90 días antes de cosechar si la parte comestible no toca el suelo" in waits
+
+
+def test_a_stop_by_the_recipe_itself_and_one_by_a_limit_say_for_which_crop() -> None:
+    mix = run(job("boron-drench", {"row": "40 m", "row_spacing": "45 cm"}, crop="bean"))
+    stops = [
+        band.text
+        for band in build(mix, Told(), Words("es", names=["Borax"])).bands
+        if band.level == "ALTO"
+    ]
+    assert any("no la aplique en frijol" in text for text in stops)
+    assert any("nada en absoluto. Vale para frijol, " in text for text in stops)
+    english = [band.text for band in build(mix, Told(), Words()).bands]
+    assert any("none at all for bean, " in text for text in english)
+
+
+def test_what_must_never_be_done_against_too_much_is_said() -> None:
+    mix = check(Done(("400 g borax",), SiteText(area="10 m2"), ToolsText()))
+    said = " ".join(Words("es", names=["Borax"]).say(line) for line in mix.rescue)
+    assert "Nunca: En terreno donde el agua se encharca" in said
+    assert "Solo si: El terreno drena bien" in said
+
+
+def test_inches_are_a_unit_and_in_is_a_word() -> None:
+    words = Words("es", names=["Straw"])
+    assert words.phrase("2 in to 3 in Straw") == "2 pulg a 3 pulg Paja"
+    assert words.phrase("2 tbsp in 3.79 L") == "2 cda en 3.79 L"

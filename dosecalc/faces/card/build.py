@@ -191,7 +191,8 @@ def _back(mix: Mix, words: Words) -> tuple[Section, ...]:
     ]
     assumed += [
         _off_screen(
-            f"{words.say(a.what)}: {words.marked(words.phrase(a.value))}. {words.say(a.instead)}"
+            f"{words.say(a.what)}: {words.marked(words.phrase(a.value)).removesuffix('.')}."
+            f" {words.say(a.instead)}"
         )
         for a in mix.assumed
     ]
