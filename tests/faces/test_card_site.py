@@ -2,63 +2,121 @@
 
 from __future__ import annotations
 
-from math import isclose
+from itertools import pairwise
+from math import isclose, isfinite
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from dosecalc.catalog.site import SiteText, read_site
+from dosecalc.catalog.site import Site, SiteText, read_site
 from dosecalc.faces.card.data import Drawing
 from dosecalc.faces.card.site import drawing
 from dosecalc.faces.card.words import Words
+from dosecalc.units.measure import SQUARE_METER, Measure
 
 CM = st.integers(10, 4000)
+CUT = "Drawn shorter than it is: the stripe across is a cut in the drawing."
+NO_WIDTH = "How wide the rows are was not told, and is not drawn to scale."
+NO_GAP = "How far apart they lie was not told, and is not drawn to scale."
 
 
-def drawn(**typed: str) -> Drawing:
-    read_site(SiteText(**typed))  # what cannot be read is never drawn
-    found = drawing(SiteText(**typed), None, Words())
+def drawn(**typed: str) -> tuple[Drawing, Site]:
+    site = read_site(SiteText(**typed))  # what cannot be read is never drawn
+    found = drawing(SiteText(**typed), Words())
     assert found is not None
-    return found
+    return found, site
 
 
-def treated(found: Drawing) -> float:
-    return sum(one.width * one.height for one in found.shapes if one.kind == "treated")
+def area(found: Drawing, kind: str) -> float:
+    return sum(one.width * one.height for one in found.shapes if one.kind == kind)
 
 
-def inside(found: Drawing) -> bool:
-    return all(
+def square_metres(told: Measure | None) -> float:
+    assert told is not None
+    return float(told.amount_in(SQUARE_METER))
+
+
+def sound(found: Drawing) -> bool:
+    numbers = [found.width, found.height, found.bar]
+    numbers += [n for one in found.shapes for n in (one.x, one.y, one.width, one.height)]
+    inside = all(
         one.x >= 0 and one.y >= 0 and one.width > 0 and one.height > 0
-        and one.x + one.width <= found.width + 1e-9
-        and one.y + one.height <= found.height + 1e-9
+        and one.x + one.width <= found.width * (1 + 1e-9)
+        and one.y + one.height <= found.height * (1 + 1e-9)
         for one in found.shapes
     )  # fmt: skip
+    marked = any(one.kind in ("treated", "dot") for one in found.shapes)
+    return inside and marked and all(map(isfinite, numbers)) and found.bar <= found.width / 3
 
 
-@given(CM, CM, st.integers(1, 20), st.none() | CM)
+def cut_is_honest(found: Drawing, length: float) -> bool:
+    """Shortened, it says so, shows the cut and has no bar; else it is as long as told."""
+    if isclose(found.width, length, rel_tol=1e-9):
+        return CUT not in found.captions
+    stripe = found.shapes[-1]
+    meets = any(
+        one.x < stripe.x + stripe.width * (1 - 1e-9)
+        and stripe.x < (one.x + one.width) * (1 - 1e-9)
+        for one in found.shapes[:-1]
+    )  # fmt: skip
+    across = stripe.kind == "other" and (stripe.y, stripe.height) == (0, found.height)
+    least = isclose(found.width, 8 * found.height, rel_tol=1e-9) and found.width < length
+    return across and least and not meets and found.captions[-1] == CUT and found.bar == 0
+
+
+@given(CM, CM, st.integers(1, 24), st.none() | CM)
 def test_beds_are_as_large_as_told(width: int, length: int, beds: int, path: int | None) -> None:
     typed = {"bed": f"{width} cm x {length} cm", "beds": str(beds)}
     if path is not None:
         typed["path"] = f"{path} cm"
-    found = drawn(**typed)
-    assert inside(found)
-    assert len(found.shapes) == beds
-    if found.width * 100 >= max(width, length) - 1e-6:
-        assert isclose(treated(found) * 10_000, width * length * beds, rel_tol=1e-9)
-    else:
-        assert "The length is drawn shorter than it is." in found.captions
-        assert found.bar == 0
+    found, site = drawn(**typed)
+    assert sound(found)
+    assert cut_is_honest(found, max(width, length) / 100)
+    assert (NO_GAP in found.captions) == (beds > 1 and path is None)
+    if CUT in found.captions:
+        return
+    assert isclose(area(found, "treated"), square_metres(site.area), rel_tol=1e-9)
+    if path is not None:
+        gross = square_metres(site.gross_area)
+        assert isclose(found.width * found.height, gross, rel_tol=1e-9)
+        assert isclose(area(found, "other"), gross - square_metres(site.area), rel_tol=1e-6)
 
 
 @given(CM, st.integers(1, 24), st.integers(20, 200), st.integers(5, 20))
 def test_rows_are_bands_on_their_ground(length: int, rows: int, apart: int, band: int) -> None:
-    found = drawn(row=f"{length} cm", rows=str(rows), row_spacing=f"{apart} cm", band=f"{band} cm")
-    assert inside(found)
-    assert len(found.shapes) == rows
-    assert all(isclose(one.height * 100, band) for one in found.shapes)
-    below = [two.y - one.y for one, two in zip(found.shapes, found.shapes[1:], strict=False)]
-    assert all(isclose(step * 100, apart) for step in below)
+    found, site = drawn(
+        row=f"{length} cm", rows=str(rows), row_spacing=f"{apart} cm", band=f"{band} cm"
+    )
+    assert sound(found)
+    assert cut_is_honest(found, length / 100)
+    strips = [one for one in found.shapes if one.kind == "treated"]
+    assert all(isclose(one.height * 100, band) for one in strips)
+    starts = sorted({one.y for one in strips})
+    assert len(starts) == rows
+    assert all(isclose((two - one) * 100, apart) for one, two in pairwise(starts))
+    if CUT not in found.captions:
+        assert isclose(area(found, "treated"), square_metres(site.band_area), rel_tol=1e-9)
+        assert isclose(found.width * found.height, square_metres(site.ground), rel_tol=1e-9)
+
+
+@given(CM, st.integers(1, 100), st.none() | CM, st.none() | CM)
+def test_rows_never_hide_what_was_not_told(
+    length: int, rows: int, apart: int | None, band: int | None
+) -> None:
+    typed = {"row": f"{length} cm", "rows": str(rows)}
+    if apart is not None:
+        typed["row_spacing"] = f"{apart} cm"
+    if band is not None:
+        typed["band"] = f"{band if apart is None else min(band, apart)} cm"
+    found, site = drawn(**typed)
+    assert sound(found)
+    assert cut_is_honest(found, length / 100)
+    assert (NO_WIDTH in found.captions) == (band is None)
+    assert (NO_GAP in found.captions) == (apart is None and rows > 1)
+    assert ("Only 24 of them are drawn." in found.captions) == (rows > 24)
+    if band is not None and rows <= 24 and CUT not in found.captions:
+        assert isclose(area(found, "treated"), square_metres(site.band_area), rel_tol=1e-9)
 
 
 @pytest.mark.parametrize("what", ["plants", "pots"])
@@ -67,20 +125,41 @@ def test_plants_and_pots_are_dots_that_are_counted(what: str, count: int) -> Non
     typed = {what: str(count)}
     if what == "pots":
         typed["pot_size"] = "2 L"
-    found = drawn(**typed)
-    assert inside(found)
+    found, _ = drawn(**typed)
+    assert sound(found)
     assert len(found.shapes) == min(count, 60)
     assert found.captions[0].startswith(f"{count} ")
     assert (len(found.captions) == 2) == (count > 60)
+    assert found.bar == 0
 
 
-def test_what_was_not_told_is_said_and_not_drawn_to_scale() -> None:
-    assert "How far apart they lie was not told" in " ".join(drawn(row="4 m", rows="2").captions)
-    assert drawing(SiteText(area="10 m2"), None, Words()) is None
-    assert drawing(SiteText(), None, Words()) is None
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        ({"bed": "1.2 m x 8 m", "beds": "1,000"}, "1000 beds, "),
+        ({"bed": "1.2 m x 8 m", "beds": "3.0"}, "3 beds, "),
+        ({"row": "4 m", "rows": "4/2"}, "2 rows, "),
+        ({"plants": "12.0"}, "12 plants."),
+        ({"pots": "1,200"}, "1200 pots."),
+    ],
+)
+def test_a_count_is_read_as_the_dose_reads_it(typed: dict[str, str], says: str) -> None:
+    assert drawn(**typed)[0].captions[0].startswith(says)
+
+
+def test_rows_on_a_bed_are_said() -> None:
+    found, _ = drawn(bed="1.2 m x 8 m", beds="2", rows_per_bed="3", path="45 cm")
+    assert found.captions[1] == "6 rows, each 8 m (26.2 ft)."
+
+
+def test_what_has_no_told_sides_is_not_drawn() -> None:
+    for typed in ({"area": "10 m2"}, {"shape": "circle: diameter 4 m"}, {"medium_volume": "60 L"}):
+        read_site(SiteText(**typed))
+        assert drawing(SiteText(**typed), Words()) is None
+    assert drawing(SiteText(), Words()) is None
 
 
 def test_the_scale_bar_is_shorter_than_a_third_of_the_ground() -> None:
-    found = drawn(bed="1.2 m x 8 m")
+    found, _ = drawn(bed="1.2 m x 8 m")
     assert (found.bar, found.bar_text) == (2.0, "2 m")
     assert found.captions == ("1 bed, 1.2 m (3.94 ft) by 8 m (26.2 ft).",)

@@ -16,7 +16,7 @@ from dosecalc.faces.card.pack import summary
 from dosecalc.faces.card.site import drawing
 from dosecalc.faces.card.text import render_text
 from dosecalc.faces.card.words import LANGUAGES, Words
-from dosecalc.faces.job import Job, garden_of, read_system, with_garden
+from dosecalc.faces.job import Job, garden_of, with_garden
 
 PAPERS = ("a4", "a5", "a6", "letter", "half-letter")
 Form = Literal["pdf", "png", "svg", "txt"]
@@ -92,7 +92,7 @@ def card_of(job: Job, mix: Mix, asked: Asked) -> Card:
         date=asked.date,
         who=asked.who,
         region=region if region in REGIONS else None,
-        drawing=drawing(filled.site, read_system(filled.measures), words),
+        drawing=drawing(filled.site, words),
     )
     return build(mix, told, words)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from math import ceil, sqrt
 
 from dosecalc.catalog.site import SiteText
@@ -10,84 +11,132 @@ from dosecalc.faces.card.words import Words
 from dosecalc.units import read
 from dosecalc.units.measure import LENGTH, METER, Measure
 from dosecalc.units.show import show
-from dosecalc.units.words import System
 
-_LONGEST = 10.0
+_LONGEST = 8.0
 """Drawn no longer than so many times its width: a strip of 40 m by 45 cm would be a hair."""
+_CUT = 0.03
+"""The stripe that shows where a longer one is cut, as a part of the length that is drawn."""
 _MOST_STRIPS = 24
 _MOST_DOTS = 60
 _BARS = (0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0)
 
 
-def drawing(site: SiteText, system: System | None, words: Words) -> Drawing | None:
+def drawing(site: SiteText, words: Words) -> Drawing | None:
     """The beds, rows, plants or pots that were told; None where only a size is known.
+
+    To scale, but for what the captions say was not told. What is longer than eight times its
+    width is cut: a stripe across the middle, and no scale bar.
 
     Parameters
     ----------
     site : SiteText
-        As typed; it was read before, so that it can be.
-    system : System or None
+        As typed, for a `Site` keeps of a bed its area only. It was read before, so that it can
+        be, and is read here as it was there: by no system of measures.
     words : Words
     """
     if site.bed is not None:
-        return _beds(site, system, words)
+        return _beds(site, words)
     if site.row is not None:
-        return _rows(site, system, words)
-    count = site.pots or site.plants
-    if count is not None:
-        return _dots(int(count), "pots" if site.pots else "plants", words)
+        return _rows(site, words)
+    if site.pots is not None:
+        return _dots(_count(site.pots), "pots", words)
+    if site.plants is not None:
+        return _dots(_count(site.plants), "plants", words)
     return None
 
 
-def _beds(site: SiteText, system: System | None, words: Words) -> Drawing:
-    one, other = read.dimensions(site.bed or "", system)
-    width, length = sorted((one, other), key=_metres)
-    path = _length(site.path, system)
-    count = int(site.beds or "1")
+def _beds(site: SiteText, words: Words) -> Drawing:
+    width, length = sorted(read.dimensions(site.bed or ""), key=_metres)
+    path = _length(site.path)
+    count = _count(site.beds)
     captions = [
         _said("bed", count, words, width=_shown(width, words), length=_shown(length, words))
     ]
+    if site.rows_per_bed is not None:
+        rows = _count(site.rows_per_bed) * count
+        captions.append(_said("row", rows, words, length=_shown(length, words)))
     if path is not None:
         captions.append(words("card-site-path", width=_shown(path, words)))
-    gap = _metres(path) if path is not None else _metres(width) / 4
-    if count > 1 and path is None:
+        pitch = _metres(width) + _metres(path)
+        return _strips(count, _metres(width), pitch, 0.0, _metres(length), captions, words, "other")
+    gap = _metres(width) / 4
+    if count > 1:
         captions.append(words("card-site-gap"))
-    return _strips(count, _metres(width), gap, _metres(length), captions, words)
+    pitch = _metres(width) + gap
+    return _strips(count, _metres(width), pitch, gap / 2, _metres(length), captions, words)
 
 
-def _rows(site: SiteText, system: System | None, words: Words) -> Drawing:
-    length = read.quantity(site.row or "", system)
-    spacing, band = _length(site.row_spacing, system), _length(site.band, system)
-    count = int(site.rows or "1")
+def _rows(site: SiteText, words: Words) -> Drawing:
+    length = read.positive(site.row or "", LENGTH, want="a length", example="40 m")
+    spacing, band = _length(site.row_spacing), _length(site.band)
+    count = _count(site.rows)
     captions = [_said("row", count, words, length=_shown(length, words))]
     if spacing is not None:
+        pitch = _metres(spacing)
         captions.append(words("card-site-spacing", width=_shown(spacing, words)))
+    else:
+        pitch = _metres(length) / max(_LONGEST, 2 * min(count, _MOST_STRIPS))
+        if band is not None:
+            pitch = max(pitch, 2 * _metres(band))
+        if count > 1:
+            captions.append(words("card-site-gap"))
     if band is not None:
+        wide = _metres(band)
         captions.append(words("card-site-band", width=_shown(band, words)))
-    pitch = _metres(spacing) if spacing is not None else _metres(length) / 20
-    wide = min(_metres(band), pitch) if band is not None else pitch / 6
-    if count > 1 and spacing is None:
-        captions.append(words("card-site-gap"))
-    return _strips(count, wide, pitch - wide, _metres(length), captions, words)
+    else:
+        wide = pitch / 6
+        captions.append(words("card-site-wide"))
+    return _strips(count, wide, pitch, (pitch - wide) / 2, _metres(length), captions, words)
 
 
 def _strips(
-    count: int, wide: float, gap: float, length: float, captions: list[str], words: Words
+    count: int,
+    wide: float,
+    pitch: float,
+    before: float,
+    length: float,
+    captions: list[str],
+    words: Words,
+    between: str | None = None,
 ) -> Drawing:
-    """Treated strips of one length, with ground between and beside them."""
+    """Treated strips of one length, each on its share of the ground.
+
+    Parameters
+    ----------
+    wide, pitch, before, length : float
+        m; `pitch` is the share of one strip, which begins `before` into it.
+    between : str or None
+        The kind of shape that the rest of each share is drawn as; None for bare ground.
+    """
     drawn = min(count, _MOST_STRIPS)
     if drawn < count:
         captions.append(words("card-site-drawn", count=drawn))
-    height = drawn * wide + (drawn + 1) * gap
+    height = drawn * pitch
     shown = min(length, _LONGEST * height)
-    if shown < length:
+    short = shown < length
+    shapes: list[Shape] = []
+    for at in range(drawn):
+        y = at * pitch + before
+        shapes += _run(y, wide, shown, short, "treated")
+        if between is not None:
+            shapes += _run(y + wide, pitch - wide, shown, short, between)
+    if short:
         captions.append(words("card-site-short"))
-    shapes = tuple(
-        Shape(0.0, gap + at * (wide + gap), shown, wide, "treated") for at in range(drawn)
-    )
-    bar = 0.0 if shown < length else max((b for b in _BARS if b <= shown / 3), default=0.0)
+        shapes.append(Shape(shown * (1 - _CUT) / 2, 0.0, shown * _CUT, height, "other"))
+    bar = 0.0 if short else max((b for b in _BARS if b <= shown / 3), default=0.0)
     text = words.marked(f"{bar:g} m") if bar else ""
-    return Drawing(shown, height, shapes, tuple(captions), bar, text, words("card-site-treated"))
+    treated = words("card-site-treated")
+    return Drawing(shown, height, tuple(shapes), tuple(captions), bar, text, treated)
+
+
+def _run(y: float, wide: float, shown: float, short: bool, kind: str) -> Iterator[Shape]:
+    """A strip along the drawing, in two parts where it is cut."""
+    if not short:
+        yield Shape(0.0, y, shown, wide, kind)
+        return
+    part = shown * (1 - _CUT) / 2
+    yield Shape(0.0, y, part, wide, kind)
+    yield Shape(shown - part, y, part, wide, kind)
 
 
 def _dots(count: int, what: str, words: Words) -> Drawing:
@@ -110,9 +159,15 @@ def _said(what: str, count: int, words: Words, **args: str) -> str:
     return words(f"card-site-{what}-{many}", count=count, **args)
 
 
-def _length(text: str | None, system: System | None) -> Measure | None:
-    found = None if text is None else read.quantity(text, system)
-    return found if found is not None and found.is_a(LENGTH) and found.value > 0 else None
+def _count(text: str | None) -> int:
+    """As the site reads it: "1,000" and "3.0" are counts too."""
+    return 1 if text is None else int(read.number(text, "us"))
+
+
+def _length(text: str | None) -> Measure | None:
+    if text is None:
+        return None
+    return read.positive(text, LENGTH, want="a length", example="45 cm")
 
 
 def _metres(length: Measure) -> float:
