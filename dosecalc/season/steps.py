@@ -43,5 +43,27 @@ STEPS: tuple[str, ...] = (
         PRIMARY KEY (entry, what)
     ) STRICT, WITHOUT ROWID;
     """,
+    """
+    CREATE TABLE event (
+        id TEXT PRIMARY KEY,
+        kind TEXT NOT NULL CHECK (kind IN (
+            'crop start', 'crop end', 'test', 'split', 'merge', 'stock in', 'stock count',
+            'withdrawn')),
+        about TEXT REFERENCES event (id),
+        day TEXT NOT NULL CHECK (day GLOB '[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9]'),
+        written TEXT NOT NULL,
+        what TEXT NOT NULL,
+        tool TEXT NOT NULL,
+        CHECK ((kind = 'withdrawn') = (about IS NOT NULL))
+    ) STRICT;
+    CREATE INDEX event_by_what ON event (what, day);
+    CREATE INDEX event_by_about ON event (about);
+    CREATE TABLE detail (
+        event TEXT NOT NULL REFERENCES event (id),
+        name TEXT NOT NULL,
+        text TEXT NOT NULL,
+        PRIMARY KEY (event, name)
+    ) STRICT, WITHOUT ROWID;
+    """,
 )
 """Amounts and sizes are exact text with their unit, never floats."""

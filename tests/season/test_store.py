@@ -129,7 +129,7 @@ def test_an_older_file_is_carried_forward_with_a_backup_first(
     with reading(file) as base:
         assert base.execute("PRAGMA user_version").fetchone()[0] == len(more)
         assert [e.id for e in everything(base)] == ["a"]
-    old = tmp_path / "s.sqlite.step1"
+    old = tmp_path / f"s.sqlite.step{len(steps.STEPS)}"
     monkeypatch.setattr(store, "STEPS", steps.STEPS)
     with reading(old) as base:
         assert [e.id for e in everything(base)] == ["a"]
