@@ -1,6 +1,12 @@
 """The English sentences. One key, one sentence; arguments in braces."""
 
-from dosecalc import english_calibrate, english_card, english_prose, english_season
+from dosecalc import (
+    english_calibrate,
+    english_card,
+    english_product,
+    english_prose,
+    english_season,
+)
 
 SENTENCES: dict[str, str] = {
     # reading
@@ -420,4 +426,5 @@ SENTENCES: dict[str, str] = {
 SENTENCES.update(english_calibrate.SENTENCES)
 SENTENCES.update(english_card.SENTENCES)
 SENTENCES.update(english_prose.SENTENCES)
+SENTENCES.update(english_product.SENTENCES)
 SENTENCES.update(english_season.SENTENCES)

@@ -8,6 +8,9 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from dosecalc.catalog import files
+from dosecalc.catalog.lookup import find_material
+from dosecalc.catalog.material import Material
+from dosecalc.catalog.product import Shelf
 from dosecalc.catalog.site import SiteText
 from dosecalc.catalog.told import ToldText
 from dosecalc.catalog.tools import ToolsText
@@ -47,6 +50,20 @@ class Garden:
             known = ", ".join(sorted(found)) or "none"
             raise refuse("garden-no-such", kind=kind, text=name, option=option, known=known)
         return dict(found[name])
+
+    def products(self) -> Shelf:
+        """The products on hand, by their name in the file."""
+        return Shelf(self.data.get("product", {}), self.data.get("region"))
+
+    def material(self, name: str) -> Material:
+        """A product on hand by its name in the file, else a material of the catalog.
+
+        Raises
+        ------
+        DoseError
+            When neither knows the name.
+        """
+        return self.products().material(name) or find_material(name)
 
     def labels(self) -> tuple[str, ...]:
         """The label files it names, beside itself."""

@@ -157,15 +157,26 @@ def _known_material(id: str) -> Material | None:
     return material(id) if id in material_ids() else None
 
 
+def _known_on(own: build.MaterialForms | None) -> build.MaterialForms:
+    return _known_material if own is None else lambda id: own(id) or _known_material(id)
+
+
 def load_recipe(
-    id: str, raw: bytes, name: str, speak: System | None = None
+    id: str,
+    raw: bytes,
+    name: str,
+    speak: System | None = None,
+    own: build.MaterialForms | None = None,
 ) -> tuple[Recipe | None, list[Problem]]:
-    """A recipe from a person's file, with every problem; see `build.recipe` for `speak`."""
+    """A recipe from a person's file, with every problem; see `build.recipe` for `speak`.
+
+    `own` knows materials that the file may name as well.
+    """
     data, problems = files.check_bytes(raw, "recipe", name)
     if problems:
         return None, problems
     faults = build.Faults(name)
-    made = build.recipe(id, data, _known_material, faults, speak)
+    made = build.recipe(id, data, _known_on(own), faults, speak)
     for used in (*data.get("source", ()), data.get("repeat", {}).get("source")):
         if used is not None and not source_exists(used):
             faults.problems.append(
@@ -181,17 +192,21 @@ def source_exists(id: str) -> bool:
 
 
 def recipe_from_path(
-    path: Path, speak: System | None = None
+    path: Path, speak: System | None = None, own: build.MaterialForms | None = None
 ) -> tuple[Recipe | None, list[Problem]]:
     """A recipe file of a person's own, with every problem."""
     raw, problems = files.read_path(path)
     if problems:
         return None, problems
-    return load_recipe(path.stem, raw, str(path), speak)
+    return load_recipe(path.stem, raw, str(path), speak, own)
 
 
-def find_recipe(text: str, speak: System | None = None) -> Recipe:
+def find_recipe(
+    text: str, speak: System | None = None, own: build.MaterialForms | None = None
+) -> Recipe:
     """A recipe of the book by its id, or a file of one's own by its path.
+
+    A file may name materials that `own` knows, too.
 
     Raises
     ------
@@ -205,7 +220,7 @@ def find_recipe(text: str, speak: System | None = None) -> Recipe:
         found = build.recipe(text, data, _known_material, faults, speak)
         problems = faults.problems
     elif text.endswith(".toml") or "/" in text:
-        found, problems = recipe_from_path(Path(text), speak)
+        found, problems = recipe_from_path(Path(text), speak, own)
     else:
         near = difflib.get_close_matches(text, recipe_ids(), n=3, cutoff=0.4)
         hint = " or ".join(f"'{name}'" for name in near) or "one that `dosecalc recipes` lists"

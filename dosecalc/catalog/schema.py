@@ -439,6 +439,25 @@ class GardenBed(FileModel):
     phase: Literal["establishing", "yearly"] | None = None
 
 
+class GardenProduct(FileModel):
+    """``[product.<name>]`` of a garden file: a product on hand, with its own analysis."""
+
+    name: Text | None = None
+    like: Id | None = None  # a material whose density, hazards, limits and rules it shares
+    analysis: Amount | None = None  # "5-10-10"
+    counts: Literal["oxide", "element"] | None = None  # what P and K of the analysis count
+    holds: tuple[Amount, ...] = ()  # further nutrients: "2 % Ca", "14 g/kg N", "60 g/L K2O"
+    basis: Literal["w/w", "w/v"] | None = None  # of a percent; a liquid must say
+    state: Literal["as-is", "dry"] | None = None  # a bulk material must say
+    moisture: Amount | None = None
+    form: Form | None = None
+    density: Amount | None = None
+    traits: tuple[Trait, ...] = ()
+    first_year: Amount | None = None  # percent of its nitrogen that feeds the first crop
+    pack: Amount | None = None
+    price: Amount | None = None  # of one pack, in the money of the garden
+
+
 class GardenFile(FileModel):
     """``garden.toml``: what a grower would otherwise type every time."""
 
@@ -448,4 +467,5 @@ class GardenFile(FileModel):
     tools: GardenTools | None = None
     sprayer: dict[Id, GardenSprayer] = {}
     bed: dict[Id, GardenBed] = {}
+    product: dict[Id, GardenProduct] = {}
     label: tuple[Text, ...] = ()  # label files, beside this one

@@ -6,7 +6,8 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from dosecalc.catalog.formula import NUTRIENTS, OXIDES, element_of
-from dosecalc.catalog.lookup import find_material, source
+from dosecalc.catalog.garden import Garden
+from dosecalc.catalog.lookup import source
 from dosecalc.catalog.material import IRRIGATION_WATER, Content, Material
 from dosecalc.catalog.recipe import Ingredient, Recipe, Statement, Water
 from dosecalc.catalog.site import Site, SiteText, read_site
@@ -94,7 +95,7 @@ def gather(done: Done) -> Request:
     else:
         if not done.amounts:
             raise refuse("check-nothing")
-        parts = [_part(text, system) for text in done.amounts]
+        parts = [_part(text, system, garden) for text in done.amounts]
     materials = {material.id: material for material, _, _ in parts}
     recipe = _recipe(done, site, water, parts)
     if recipe.statements[0].basis == "spray volume":
@@ -119,12 +120,12 @@ def gather(done: Done) -> Request:
     )
 
 
-def _part(text: str, system: System | None) -> tuple[Material, Measure, str]:
+def _part(text: str, system: System | None, garden: Garden) -> tuple[Material, Measure, str]:
     """The material, how much of it, and the amount as it was typed."""
     amount, name = read.leading(text, system, example="100 g borax", oz_is="weight")
     if not name:
         raise refuse("check-material", text=text)
-    found = find_material(name.removeprefix("of "))
+    found = garden.material(name.removeprefix("of "))
     if found.liquid:
         amount, _ = read.leading(text, system, example="8 US fl oz neem oil", oz_is="doubt")
     if not (amount.is_a(MASS) or amount.is_a(VOLUME)) or amount.value <= 0:

@@ -11,7 +11,7 @@ from dosecalc.catalog.crops import Crop, crop_key, crops
 from dosecalc.catalog.formula import oxide_words
 from dosecalc.catalog.garden import Garden, read_garden
 from dosecalc.catalog.label import read_label
-from dosecalc.catalog.library import Book, open_book
+from dosecalc.catalog.library import open_book
 from dosecalc.catalog.limit import read_limits, terms_of
 from dosecalc.catalog.lookup import find_material, find_recipe, material, source
 from dosecalc.catalog.material import Material
@@ -134,7 +134,7 @@ def tools_of(text: ToolsText, measures: System | None, garden: Garden) -> Tools:
         if not colon:
             raise refuse("tools-weighed-name", text=item, example=WEIGHED_EXAMPLE)
         mine = spoon_system(text.my_spoons)
-        own.append(read_own_spoon(weighed, find_material(name.strip()).id, mine))
+        own.append(read_own_spoon(weighed, garden.material(name.strip()).id, mine))
     return read_tools(text, measures, tuple(own), output, along)
 
 
@@ -192,16 +192,6 @@ def run(job: Job) -> Mix:
     return replace(made, read_as=(*made.read_as, said))
 
 
-def _own_book(ready: Ready) -> Book:
-    """The book of a recipe that was read already: its own materials, the others of the catalog."""
-    ids = ready.recipe.material_ids()
-    materials = {id: ready.own[id] if id in ready.own else material(id) for id in ids}
-    cited = ["common-practice", *ready.recipe.sources]
-    for found in materials.values():
-        cited += found.sources
-    return Book(ready.recipe, materials, {id: source(id) for id in dict.fromkeys(cited)})
-
-
 def gather(job: Job) -> Request:
     """Read what was typed and look up what it names.
 
@@ -214,8 +204,10 @@ def gather(job: Job) -> Request:
     job = with_garden(job, garden)
     measures = read_system(job.measures)
     ready = job.ready
-    recipe = find_recipe(job.recipe, measures) if ready is None else ready.recipe
-    book = open_book(recipe) if ready is None else _own_book(ready)
+    shelf = garden.products()
+    recipe = find_recipe(job.recipe, measures, shelf.material) if ready is None else ready.recipe
+    own = shelf.materials(recipe.material_ids())
+    book = open_book(recipe, own if ready is None else {**own, **ready.own})
     water = None
     if job.water is not None:
         water = read.positive(

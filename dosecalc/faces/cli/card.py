@@ -9,12 +9,69 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from dosecalc.faces.cli.jobs import job_options, mix_of
+from dosecalc.faces.cli.options import Command
+from dosecalc.faces.cli.output import worst_code
 
 if TYPE_CHECKING:
     from dosecalc.dose.result import Mix
+    from dosecalc.faces.card.make import Asked, Form
     from dosecalc.faces.job import Job
 
 _ASKED = ("paper", "sheet", "language", "decimal", "date", "who", "place")
+
+
+def paper_options(function: Command) -> Command:
+    """Add how a card is printed and what stands in its lines to fill in."""
+    for option in (
+        click.option("--replace", "over", is_flag=True, help="write over a file that is there"),
+        click.option("--ascii", "ascii_only", is_flag=True, help="text in plain letters only"),
+        click.option("--who", default="", metavar="TEXT", help="who mixes; else a line to fill in"),
+        click.option(
+            "--date", default="", metavar="TEXT", help="date to print; else a line to fill in"
+        ),
+        click.option(
+            "--decimal", default="point", metavar="TEXT",
+            help="decimal mark of the place: point, comma",
+        ),
+        click.option("--language", default="en", metavar="TEXT", help="words of the card: en, es"),
+        click.option("--sheet", default="1", metavar="N", help="cards on one sheet: 1, 2 or 4"),
+        click.option(
+            "--paper", default="a5", metavar="TEXT",
+            help="a4, a5, a6, letter, half-letter (the paper of one sheet)",
+        ),
+    ):  # fmt: skip
+        function = option(function)
+    return function
+
+
+def asked_of(typed: dict[str, Any], output: str) -> tuple[Asked, Form]:
+    """How a card is to be printed, checked before anything is computed.
+
+    Raises
+    ------
+    DoseError
+        For a paper, a language or the end of a file's name that is not known.
+    """
+    from dosecalc.faces.card.make import Asked, check, form_of
+
+    named = {name: typed[name] for name in _ASKED} | {"paper": typed["paper"].lower()}
+    asked = Asked(**named, ascii_only=typed["ascii_only"])
+    check(asked)
+    return asked, "txt" if output == "-" else form_of(Path(output))
+
+
+def print_cards(
+    made: list[tuple[Job, Mix]], output: str, asked: Asked, form: Form, *, over: bool, pack: bool
+) -> None:
+    """Print the card of each job, as a `pack` behind a summary, to a file or to the screen."""
+    from dosecalc.faces.card.make import card_of, pack_of, pages
+
+    cards = pack_of(made, asked) if pack else [card_of(job, mix, asked) for job, mix in made]
+    found = pages(cards, form, asked)
+    if output == "-":
+        click.echo(found[0].decode("utf-8"), nl=False)
+    else:
+        _write(Path(output), found, over=over)
 
 
 @click.command(
@@ -31,48 +88,18 @@ _ASKED = ("paper", "sheet", "language", "decimal", "date", "who", "place")
 @click.option(
     "--list", "jobs", metavar="FILE", help="a pack: one job a line, typed as behind `dosecalc card`"
 )
-@click.option(
-    "--paper",
-    default="a5",
-    metavar="TEXT",
-    help="a4, a5, a6, letter, half-letter (the paper of one sheet)",
-)
-@click.option("--sheet", default="1", metavar="N", help="cards on one sheet: 1, 2 or 4")
-@click.option("--language", default="en", metavar="TEXT", help="words of the card: en, es")
-@click.option(
-    "--decimal", default="point", metavar="TEXT", help="decimal mark of the place: point, comma"
-)
-@click.option("--date", default="", metavar="TEXT", help="date to print; else a line to fill in")
-@click.option("--who", default="", metavar="TEXT", help="who mixes; else a line to fill in")
-@click.option("--ascii", "ascii_only", is_flag=True, help="text in plain letters only")
-@click.option("--replace", "over", is_flag=True, help="write over a file that is there")
+@paper_options
 @click.option("--strict", is_flag=True, help="exit 3 for a caution too")
-def command(
-    output: str, jobs: str | None, ascii_only: bool, over: bool, strict: bool, **typed: Any
-) -> int:  # fmt: skip
+def command(output: str, jobs: str | None, strict: bool, **typed: Any) -> int:
     """Print RECIPE, or a --text, scaled to your site and tools, as a card for who mixes it."""
     from dosecalc.errors import refuse
-    from dosecalc.faces.card.make import Asked, card_of, check, form_of, pack_of, pages
 
-    typed["paper"] = typed["paper"].lower()
-    asked = Asked(**{name: typed[name] for name in _ASKED}, ascii_only=ascii_only)
-    check(asked)
-    form = "txt" if output == "-" else form_of(Path(output))
+    asked, form = asked_of(typed, output)
     if jobs is not None and (typed["recipe"] or typed["text"] or typed["text_file"]):
         raise refuse("card-list-both")
-    if jobs is None:
-        job, mix = mix_of(typed)
-        made = [(job, mix)]
-        cards = [card_of(job, mix, asked)]
-    else:
-        made = _listed(Path(jobs))
-        cards = pack_of(made, asked)
-    found = pages(cards, form, asked)
-    if output == "-":
-        click.echo(found[0].decode("utf-8"), nl=False)
-    else:
-        _write(Path(output), found, over=over)
-    return _code([mix for _, mix in made], strict=strict)
+    made = [mix_of(typed)] if jobs is None else _listed(Path(jobs))
+    print_cards(made, output, asked, form, over=typed["over"], pack=jobs is not None)
+    return worst_code([mix for _, mix in made], strict=strict)
 
 
 def _write(file: Path, found: list[bytes], *, over: bool) -> None:
@@ -83,14 +110,6 @@ def _write(file: Path, found: list[bytes], *, over: bool) -> None:
     write_all(dict(zip(names, found, strict=True)), replace=over)
     for name in names:
         click.echo(Say.of("card-wrote", path=name).english())
-
-
-def _code(mixes: list[Mix], *, strict: bool) -> int:
-    from dosecalc.dose.result import URGENT
-    from dosecalc.errors import EXIT_OK, EXIT_STOPPED
-
-    bad = URGENT if strict else ("stop", "over")
-    return EXIT_STOPPED if any(mix.worst in bad for mix in mixes) else EXIT_OK
 
 
 @click.command()

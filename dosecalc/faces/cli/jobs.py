@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from dosecalc.faces.job import Job
     from dosecalc.faces.record import Record
 
-_NAMES = ("recipe", "text", "text_file", "rate", "ask", "water", "equal")
+_NAMES = ("recipe", "text", "text_file", "rate", "ask")
 
 
 def season_options(function: Command) -> Command:
@@ -54,6 +54,28 @@ def record(typed: dict[str, Any]) -> Record | None:
     garden = garden_of(typed["garden"])
     bed = typed["at"] or typed["place"]
     return record_of(typed["season"], garden.path, bed, typed["on"])
+
+
+def job_typed(typed: dict[str, Any]) -> Job:
+    """The job of what was typed about site, tools, crop, weather and past; no recipe yet."""
+    from dosecalc.catalog.site import SiteText
+    from dosecalc.catalog.told import ToldText
+    from dosecalc.catalog.tools import ToolsText
+    from dosecalc.faces.job import Job
+
+    return Job(
+        recipe="",
+        site=SiteText(**pick(typed, SITE)),
+        tools=ToolsText(**pick(typed, TOOLS), weighed=typed["weighed"]),
+        told=ToldText(**pick(typed, TOLD), after=typed["after"], organic=typed["organic"]),
+        labels=typed["label"],
+        garden=typed["garden"],
+        at=typed["at"],
+        measures=typed.get("recipe_measures"),
+        water=typed.get("water"),
+        equal=typed.get("equal", False),
+        record=record(typed),
+    )
 
 
 def job_options(function: Command) -> Command:
@@ -92,32 +114,17 @@ def mix_of(typed: dict[str, Any], *, as_json: bool = False) -> tuple[Job, Mix]:
     """
     from dataclasses import replace
 
-    from dosecalc.catalog.site import SiteText
-    from dosecalc.catalog.told import ToldText
-    from dosecalc.catalog.tools import ToolsText
     from dosecalc.errors import refuse
-    from dosecalc.faces.job import Job, run
+    from dosecalc.faces.job import run
 
-    recipe, text, text_file, rate, ask, water, equal = (typed[name] for name in _NAMES)
+    recipe, text, text_file, rate, ask = (typed[name] for name in _NAMES)
     if recipe is not None and (text is not None or text_file is not None):
         raise refuse("prose-both")
     if recipe is not None and rate is not None:
         raise refuse("page-no-text")
     if recipe is None and text is None and text_file is None:
         raise click.UsageError(str(refuse("prose-none")))
-    job = Job(
-        recipe=recipe or "",
-        site=SiteText(**pick(typed, SITE)),
-        tools=ToolsText(**pick(typed, TOOLS), weighed=typed["weighed"]),
-        told=ToldText(**pick(typed, TOLD), after=typed["after"], organic=typed["organic"]),
-        labels=typed["label"],
-        garden=typed["garden"],
-        at=typed["at"],
-        measures=typed["recipe_measures"],
-        water=water,
-        equal=equal,
-        record=record(typed),
-    )
+    job = replace(job_typed(typed), recipe=recipe or "")
     if recipe is not None:
         return job, run(job)
     from dosecalc.faces.prose import mix_text, read_job, text_of

@@ -20,5 +20,10 @@ def show_mix(found: Mix, *, as_json: bool, strict: bool) -> int:
         from dosecalc.faces.text import render
 
         click.echo(render(found))
+    return worst_code([found], strict=strict)
+
+
+def worst_code(mixes: list[Mix], *, strict: bool) -> int:
+    """The exit code that the worst finding of all asks for."""
     bad = URGENT if strict else ("stop", "over")
-    return EXIT_STOPPED if found.worst in bad else EXIT_OK
+    return EXIT_STOPPED if any(mix.worst in bad for mix in mixes) else EXIT_OK
