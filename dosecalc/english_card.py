@@ -33,6 +33,8 @@ SENTENCES: dict[str, str] = {
     "card-sources": "Sources",
     "card-record": "Write down",
     "card-site-treated": "This part is treated.",
+    "card-site-each-plant": "Each plant here gets its own amount.",
+    "card-site-each-pot": "Each pot here gets its own amount.",
     "card-site-bed-one": "1 bed, {width} by {length}.",
     "card-site-bed-many": "{count} beds, each {width} by {length}.",
     "card-site-row-one": "1 row of {length}.",

@@ -41,7 +41,12 @@ def source(item: Source) -> dict[str, Any]:
 def dump(mix: Mix) -> dict[str, Any]:
     """The whole `Mix` under the published schema (docs/mix.schema.json)."""
     return {
-        "recipe": {"id": mix.recipe_id, "name": mix.recipe_name, "how": mix.how},
+        "recipe": {
+            "id": mix.recipe_id,
+            "name": mix.recipe_name,
+            "how": mix.how,
+            "basis": mix.basis,
+        },
         "read_as": [line.english() for line in mix.read_as],
         "site": {
             name: value if isinstance(value, int) else quantity(value) for name, value in mix.site

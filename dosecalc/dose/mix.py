@@ -73,6 +73,7 @@ def mix(request: Request) -> Mix:
         recipe_id=recipe.id,
         recipe_name=recipe.name,
         how=recipe.how,
+        basis=statement.basis,
         read_as=(_read_as(asked),),
         site=_site_figures(site, counted),
         said=site.said,

@@ -160,11 +160,15 @@ class Assumed:
 
 @dataclass(frozen=True, slots=True)
 class Mix:
-    """The result: amounts, tankfuls, what they supply, findings, assumptions, steps, sources."""
+    """The result: amounts, tankfuls, what they supply, findings, assumptions, steps, sources.
+
+    `basis` is what the rate of the recipe is per; see ``catalog.recipe.Statement``.
+    """
 
     recipe_id: str
     recipe_name: str
     how: str
+    basis: str
     read_as: tuple[Say, ...]
     site: tuple[tuple[str, Measure | int], ...]
     said: tuple[Say, ...]

@@ -21,9 +21,11 @@ NO_WIDTH = "How wide the rows are was not told, and is not drawn to scale."
 NO_GAP = "How far apart they lie was not told, and is not drawn to scale."
 
 
-def drawn(**typed: str) -> tuple[Drawing, Site]:
+def drawn(basis: str | None = None, **typed: str) -> tuple[Drawing, Site]:
+    """By row where rows were told, else by area, unless a basis is named."""
     site = read_site(SiteText(**typed))  # what cannot be read is never drawn
-    found = drawing(SiteText(**typed), Words())
+    basis = basis or ("row length" if "row" in typed else "area")
+    found = drawing(SiteText(**typed), basis, Words())
     assert found is not None
     return found, site
 
@@ -155,8 +157,52 @@ def test_rows_on_a_bed_are_said() -> None:
 def test_what_has_no_told_sides_is_not_drawn() -> None:
     for typed in ({"area": "10 m2"}, {"shape": "circle: diameter 4 m"}, {"medium_volume": "60 L"}):
         read_site(SiteText(**typed))
-        assert drawing(SiteText(**typed), Words()) is None
-    assert drawing(SiteText(), Words()) is None
+        assert drawing(SiteText(**typed), "area", Words()) is None
+    assert drawing(SiteText(), "area", Words()) is None
+
+
+@given(CM, st.integers(1, 24), st.integers(20, 200))
+def test_a_rate_per_area_marks_the_whole_ground_of_rows(length: int, rows: int, apart: int) -> None:
+    typed = {"row": f"{length} cm", "rows": str(rows), "row_spacing": f"{apart} cm"}
+    found, site = drawn("area", **typed)
+    assert sound(found)
+    assert NO_WIDTH not in found.captions
+    if CUT not in found.captions:
+        assert isclose(area(found, "treated"), square_metres(site.ground), rel_tol=1e-9)
+
+
+@given(st.integers(60, 200), st.integers(2, 12), st.integers(1, 6), st.none() | st.integers(5, 30))
+def test_a_rate_per_row_marks_the_rows_of_a_bed_and_no_more(
+    width: int, metres: int, rows: int, band: int | None
+) -> None:
+    typed = {"bed": f"{width} cm x {metres} m", "rows_per_bed": str(rows), "path": "45 cm"}
+    if band is not None:
+        typed["band"] = f"{min(band, width // rows)} cm"
+    found, site = drawn("row length", **typed)
+    assert sound(found)
+    assert (NO_WIDTH in found.captions) == (band is None)
+    strips = sorted(one.y for one in found.shapes if one.kind == "treated" and one.x == 0)
+    assert len(strips) == rows
+    assert area(found, "treated") < square_metres(site.area) or band is not None
+    if band is not None and CUT not in found.captions:
+        assert isclose(area(found, "treated"), square_metres(site.band_area), rel_tol=1e-9)
+
+
+def test_a_spray_along_a_band_marks_the_band() -> None:
+    found, site = drawn("spray volume", row="4 m", row_spacing="60 cm", rows="3", band="20 cm")
+    assert isclose(area(found, "treated"), square_metres(site.band_area))
+
+
+@pytest.mark.parametrize(
+    ("basis", "typed"),
+    [
+        ("plant", {"plants": "9"}),
+        ("pot", {"pots": "9"}),
+        ("plant", {"row": "4 m", "plant_spacing": "40 cm"}),
+    ],
+)
+def test_what_is_given_to_each_is_said(basis: str, typed: dict[str, str]) -> None:
+    assert drawn(basis, **typed)[0].treated == f"Each {basis} here gets its own amount."
 
 
 def test_the_scale_bar_is_shorter_than_a_third_of_the_ground() -> None:

@@ -92,7 +92,7 @@ def card_of(job: Job, mix: Mix, asked: Asked) -> Card:
         date=asked.date,
         who=asked.who,
         region=region if region in REGIONS else None,
-        drawing=drawing(filled.site, words),
+        drawing=drawing(filled.site, mix.basis, words),
     )
     return build(mix, told, words)
 
