@@ -23,7 +23,9 @@ from dosecalc.units.spread import Est, Factor
 from dosecalc.units.words import SYSTEM_WORD
 
 MOST_BY_SPOON = Measure(Fraction(250), ML)
-_ASSUMED_STEPS = ((Fraction(20), Fraction(1)), (Fraction(2), Fraction(1, 10)))
+_ASSUMED_STEPS = (
+    (Fraction(5000), Fraction(50)), (Fraction(20), Fraction(1)), (Fraction(2), Fraction(1, 10)),
+)  # fmt: skip
 _FINEST_STEP = Fraction(1, 100)
 
 

@@ -616,3 +616,11 @@ def test_the_same_job_twice_is_the_same_value() -> None:
     job = Job("boron-drench", SPACED, ToolsText(sprayer="9 L"))
     assert run(job) == run(job)
     assert Fraction(40) == Fraction(str(volume(dump(run(job)), "borax")))
+
+
+def test_a_heap_is_not_weighed_to_the_gram() -> None:
+    """Where no scale was told: what reads to a gram carries a few kilograms."""
+    found = run(Job("cattle-manure-bed", SiteText(area="10 m2"), ToolsText()))
+    [measured] = found.tankfuls[0].measures
+    assert measured.say.english() == "weigh 36.6 kg"
+    assert "50 g" in [one.value for one in found.assumed]
