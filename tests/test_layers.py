@@ -25,6 +25,7 @@ PLACES = {
     "tomlkit": ("faces/garden_file.py",),
     "lark": ("catalog/prose/",),
     "typst": ("faces/card/render.py",),
+    "highspy": ("dose/feed/solve.py",),
     "sqlite3": ("season/",),
 }
 # A dose must come out the same today and tomorrow, here and elsewhere.
@@ -167,6 +168,7 @@ def test_dose_prints_and_opens_nothing() -> None:
         ("faces/text.py", "import click", "click belongs to faces/cli/ only"),
         ("dose/dump.py", "from tabulate import tabulate", "tabulate belongs to faces/ only"),
         ("units/show.py", "import numpy", "numpy has no place"),
+        ("dose/feed/exact.py", "import highspy", "highspy belongs to dose/feed/solve.py only"),
         ("dose/steps.py", "from datetime import date", "reads no clock"),
         ("units/engine.py", "import_module('dosecalc.dose.mix')", "dose stands above units"),
         ("units/engine.py", "importlib.import_module(name)", "its name cannot be read"),
