@@ -7,6 +7,9 @@ misleads (tests/units/test_engine.py shows every case).
 
 from __future__ import annotations
 
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from fractions import Fraction
 from functools import cache, lru_cache
 from importlib.resources import files
@@ -19,9 +22,26 @@ Unit = tuple[tuple[str, int], ...]
 _SCALES = frozenset({"degC", "degF", "kelvin"})
 
 
+@contextmanager
+def _without_numpy() -> Iterator[None]:
+    """Keep numpy out: pint loads it wherever it is installed, and every start waits for it.
+
+    Our magnitudes are Fractions; only the solver of plans needs numpy, and loads it itself.
+    """
+    if "numpy" in sys.modules:
+        yield
+        return
+    sys.modules["numpy"] = None  # type: ignore[assignment]
+    try:
+        yield
+    finally:
+        del sys.modules["numpy"]
+
+
 @cache
 def _registry() -> Any:
-    import pint  # loaded on first use: --help and refusals do without it
+    with _without_numpy():
+        import pint  # loaded on first use: --help and refusals do without it
 
     lines = files("dosecalc.units").joinpath("definitions.txt").read_text("utf-8").splitlines()
     return pint.UnitRegistry(lines, non_int_type=Fraction, on_redefinition="raise")
