@@ -6,6 +6,7 @@ from dosecalc import (
     english_feed,
     english_product,
     english_prose,
+    english_record,
     english_season,
 )
 
@@ -430,3 +431,4 @@ SENTENCES.update(english_feed.SENTENCES)
 SENTENCES.update(english_prose.SENTENCES)
 SENTENCES.update(english_product.SENTENCES)
 SENTENCES.update(english_season.SENTENCES)
+SENTENCES.update(english_record.SENTENCES)

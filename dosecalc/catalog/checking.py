@@ -21,6 +21,7 @@ MODELS: dict[str, type[BaseModel]] = {
     "crops": schema.CropsFile,
     "label": schema.LabelFile,
     "poison": schema.PoisonFile,
+    "records": schema.RecordsFile,
     "garden": schema.GardenFile,
 }
 

@@ -380,6 +380,61 @@ class LabelFile(FileModel):
     not_on: tuple[Text, ...] = ()
 
 
+class RecordFieldEntry(FileModel):
+    """One thing that a rule asks to be written down, and what of an entry answers it."""
+
+    name: Text
+    asks: Text
+    answers: tuple[
+        Literal[
+            "day", "place", "crop", "who", "registration", "materials", "amounts", "ground",
+            "dose", "stage number", "re-entry wait",
+        ],
+        ...,
+    ] = ()  # fmt: skip
+    also: Text | None = None  # the word of `dosecalc log --also`
+    instead: Text | None = None  # what to do where nothing of an entry answers it
+    when: Text | None = None  # where it is asked for only sometimes
+    source: Id
+    caveat: Text | None = None
+
+
+class RecordDutyEntry(FileModel):
+    """A deadline or a keeping time: no field of a record answers it."""
+
+    name: Text
+    asks: Text
+    source: Id
+
+
+class RecordRuleEntry(FileModel):
+    """What one rule asks to be written down of the applications it is about."""
+
+    id: Id
+    name: Text
+    region: Region
+    about: Literal["plant protection", "any input", "raw manure"]
+    asked: Literal["by region", "when named"]  # when named: nothing of ours tells whom it binds
+    organic: bool = False  # binds those who grow to organic rules
+    who: Text
+    field: Annotated[tuple[RecordFieldEntry, ...], Field(min_length=1)]
+    duty: tuple[RecordDutyEntry, ...] = ()
+
+
+class PlantProtection(FileModel):
+    """Exceptions in what counts as plant protection; see ``catalog.records``."""
+
+    only_where_named: tuple[Text, ...]
+    why: Text
+
+
+class RecordsFile(FileModel):
+    """``data/records.toml``."""
+
+    plant_protection: PlantProtection
+    rule: tuple[RecordRuleEntry, ...]
+
+
 class PoisonLine(FileModel):
     """Whom to call in one region."""
 

@@ -64,12 +64,15 @@ class Past:
         How many days ago each material was last given.
     entries : int
         How many entries of the record were looked at.
+    near : str
+        Where no entry is on this bed: a bed of the record whose name is all but this one.
     """
 
     figures: tuple[tuple[str, tuple[Fraction, Fraction, Fraction]], ...] = ()
     counts: tuple[tuple[str, int], ...] = ()
     since: tuple[Before, ...] = ()
     entries: int = 0
+    near: str = ""
 
 
 @dataclass(frozen=True, slots=True)

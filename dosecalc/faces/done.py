@@ -27,7 +27,7 @@ from dosecalc.faces.job import (
     with_garden,
     with_record,
 )
-from dosecalc.faces.record import Record
+from dosecalc.faces.record import Record, with_past_said
 from dosecalc.units import read
 from dosecalc.units.engine import Unit
 from dosecalc.units.measure import LENGTH, LITER, MASS, PLANT, POT, VOLUME, Measure
@@ -65,7 +65,8 @@ class Done:
 
 def run(done: Done) -> Mix:
     """Judge what was done; see `gather`."""
-    return mix(gather(done))
+    request = gather(done)
+    return with_past_said(mix(request), done.record, request.told.past)
 
 
 def gather(done: Done) -> Request:

@@ -33,8 +33,7 @@ from dosecalc.dose.request import Request
 from dosecalc.dose.result import Mix
 from dosecalc.dose.verdict import Knowledge
 from dosecalc.errors import refuse
-from dosecalc.faces.record import Record
-from dosecalc.say import Say
+from dosecalc.faces.record import Record, past_of, with_past_said
 from dosecalc.units import read
 from dosecalc.units.measure import VOLUME, Measure
 from dosecalc.units.words import SYSTEMS, System
@@ -183,13 +182,7 @@ def _crops(recipe: Recipe) -> tuple[Crop, ...]:
 def run(job: Job) -> Mix:
     """Read, look up and compute one `Mix`; see `gather`."""
     request = gather(job)
-    made = mix(request)
-    if job.record is None:
-        return made
-    said = Say.of(
-        "season-past", bed=job.record.bed, count=request.told.past.entries, day=job.record.day
-    )
-    return replace(made, read_as=(*made.read_as, said))
+    return with_past_said(mix(request), job.record, request.told.past)
 
 
 def gather(job: Job) -> Request:
@@ -232,16 +225,10 @@ def gather(job: Job) -> Request:
 
 def with_record(request: Request, record: Record | None, labels: tuple[str, ...]) -> Request:
     """The request with the past of its bed; what was typed of the past counts as well."""
-    if record is None:
+    if record is None or not record.bed:
         return request
-    from dosecalc.season.entries import counting
-    from dosecalc.season.store import reading
-    from dosecalc.season.totals import past
-
-    with reading(record.file) as base:
-        entries = list(counting(base, record.bed))
     crop = request.told.crop.id if request.told.crop is not None else ""
-    found = past(entries, request.knowledge.limits, record.day, crop)
+    found = past_of(record, request.knowledge.limits, crop)
     typed = {before.material for before in request.told.after}
     after = (*request.told.after, *(b for b in found.since if b.material not in typed))
     told = replace(request.told, after=after, past=found)

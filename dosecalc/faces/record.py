@@ -4,14 +4,18 @@ from __future__ import annotations
 
 import datetime
 import re
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 from importlib.metadata import version
 from pathlib import Path
 
-from dosecalc.dose.result import Mix
-from dosecalc.errors import refuse
+from dosecalc.catalog.limit import Limit
+from dosecalc.catalog.told import Past
+from dosecalc.dose.result import LEVELS, Finding, Mix
+from dosecalc.errors import printable, refuse
+from dosecalc.say import Say
 from dosecalc.season.entries import Entry, new_id
+from dosecalc.season.places import tidy
 from dosecalc.units.measure import MASS, VOLUME, Measure, exact_text
 from dosecalc.units.spread import Span
 
@@ -27,13 +31,17 @@ class Record:
     ----------
     file : Path
     bed : str
+        "" where none was told: then nothing is counted.
     day : date
         What was given after it is not counted.
+    without : str
+        An entry that is not counted, as it was typed: the one that is being corrected.
     """
 
     file: Path
     bed: str
     day: datetime.date
+    without: str = ""
 
 
 def file_of(named: str | None, garden: Path | None) -> Path:
@@ -44,7 +52,10 @@ def file_of(named: str | None, garden: Path | None) -> Path:
 
 
 def record_of(named: str | None, garden: Path | None, bed: str, day: str | None) -> Record | None:
-    """The record that a job is judged with; None where no file is there or no bed was told.
+    """The record that a job is judged with; None where no file is there.
+
+    Where a file is there but no bed was told, a record without a bed: nothing of it is counted,
+    and `with_past_said` says so.
 
     Raises
     ------
@@ -52,11 +63,58 @@ def record_of(named: str | None, garden: Path | None, bed: str, day: str | None)
         When a file was named and is missing or no bed was told, and for a day that is none.
     """
     file = file_of(named, garden)
-    if named is None and (not bed or not file.is_file()):
+    bed = tidy(bed)
+    if named is None and not file.is_file():
         return None
-    if not bed:
+    if named is not None and not bed:
         raise refuse("season-bed")
     return Record(file, bed, day_of(day))
+
+
+def past_of(record: Record, limits: Iterable[Limit], crop: str) -> Past:
+    """What the record says of its place before today.
+
+    Raises
+    ------
+    DoseError
+        When the file cannot be read or what it holds is damaged.
+    """
+    from dosecalc.season.entries import counting, one
+    from dosecalc.season.places import near
+    from dosecalc.season.store import reading
+    from dosecalc.season.totals import past
+
+    with reading(record.file) as base:
+        out = one(base, record.without).id if record.without else ""
+        entries = list(counting(base, record.bed))
+        found = past([e for e in entries if e.id != out], limits, record.day, crop)
+        return found if entries else replace(found, near=near(base, record.bed))
+
+
+def with_past_said(mix: Mix, record: Record | None, past: Past) -> Mix:
+    """The `Mix` with a line on what the record holds of its place, and on a place spelt nearly so.
+
+    Parameters
+    ----------
+    mix : Mix
+    record : Record or None
+        None leaves the `Mix` as it is.
+    past : Past
+    """
+    if record is None:
+        return mix
+    if not record.bed:
+        unread = Say.of("season-no-place", path=printable(str(record.file)))
+        return replace(mix, not_told=(*mix.not_told, unread))
+    bed = printable(record.bed)
+    key = {0: "season-past-none", 1: "season-past-one"}.get(past.entries, "season-past")
+    said = Say.of(key, bed=bed, count=past.entries, day=record.day)
+    found = mix.findings
+    if past.near:
+        say = Say.of("season-near", bed=bed, near=printable(past.near))
+        note = Finding("place-near", "note", "place-near", "record", say)
+        found = tuple(sorted((*found, note), key=lambda one: LEVELS.index(one.level)))
+    return replace(mix, read_as=(*mix.read_as, said), findings=found)
 
 
 def day_of(text: str | None) -> datetime.date:

@@ -3,17 +3,23 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from uuid import uuid4
 
 from dosecalc.errors import refuse
+from dosecalc.season.checks import writable
+from dosecalc.season.places import spellings
 
 Amounts = Mapping[tuple[str, str], tuple[str, str, str]]
+_Row = tuple[object, ...]
 _COLUMNS = (
     "id", "kind", "about", "day", "written", "bed", "crop", "recipe", "placement", "who", "weather",
     "stage", "registration", "note", "tool",
 )  # fmt: skip
+_COUNTS = "kind <> 'undo' AND NOT EXISTS (SELECT 1 FROM entry WHERE about = mine.id)"
+_AT_ONCE = 500
+"""Entries whose amounts are fetched with one query: SQLite takes so many ids at least."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,8 +75,12 @@ def add(base: sqlite3.Connection, entry: Entry) -> None:
     Raises
     ------
     DoseError
-        When a correction or an undo is about an entry that is not there or no longer counts.
+        When a correction or an undo is about an entry that is not there or no longer counts, and
+        for a text that no file can hold.
     """
+    writable(getattr(entry, name) for name in _COLUMNS)
+    writable(text for key, span in entry.amounts.items() for text in (*key, *span))
+    writable(text for pair in entry.ground.items() for text in pair)
     if entry.about is not None:
         about = one(base, entry.about)
         if about.kind == "undo" or _replaced(base, about.id):
@@ -98,64 +108,80 @@ def one(base: sqlite3.Connection, id: str) -> Entry:
     """
     if id == "last":
         newest_id = base.execute(
-            "SELECT id FROM entry AS mine WHERE kind <> 'undo' AND NOT EXISTS"
-            " (SELECT 1 FROM entry WHERE about = mine.id) ORDER BY rowid DESC LIMIT 1"
+            f"SELECT id FROM entry AS mine WHERE {_COUNTS} ORDER BY rowid DESC LIMIT 1"
         ).fetchone()
         id = newest_id[0] if newest_id else id
-    rows = base.execute(
-        f"SELECT {', '.join(_COLUMNS)} FROM entry WHERE substr(id, 1, ?) = ? LIMIT 2",
-        (len(id), id),
-    ).fetchall()
+    if not id.isprintable():  # bytes that are no text never were an id
+        raise refuse("season-no-entry", text=id)
+    rows = _rows(base, "id = ?", (id,)) or _rows(
+        base, "id >= ?1 AND substr(id, 1, length(?1)) = ?1 LIMIT 2", (id,)
+    )
     if not id or len(rows) != 1:
         raise refuse("season-no-entry", text=id)
-    return _filled(base, rows[0])
+    return next(_filled(base, rows))
 
 
 def counting(base: sqlite3.Connection, bed: str | None = None) -> Iterator[Entry]:
-    """Every entry that counts, the oldest day first: not undone, not corrected since."""
-    rows = base.execute(
-        f"SELECT {', '.join(_COLUMNS)} FROM entry AS mine WHERE kind <> 'undo'"
-        " AND (?1 IS NULL OR bed = ?1)"
-        " AND NOT EXISTS (SELECT 1 FROM entry WHERE about = mine.id)"
-        " ORDER BY day, written, id",
-        (bed,),
-    ).fetchall()
-    for row in rows:
-        yield _filled(base, row)
+    """Every entry that counts, the oldest day first: not undone, not corrected since.
+
+    Of one place however its entries spell it, where `bed` is given; see `places.folded`.
+    """
+    order = "ORDER BY day, written, id"
+    if bed is None:
+        return _filled(base, _rows(base, f"{_COUNTS} {order}"))
+    names = spellings(base, bed)
+    marks = ", ".join("?" * len(names))
+    return _filled(base, _rows(base, f"bed IN ({marks}) AND {_COUNTS} {order}", names))
 
 
 def newest(base: sqlite3.Connection, most: int | None) -> list[Entry]:
     """The newest entries that count, the newest day first, without their amounts but one line."""
-    rows = base.execute(
-        f"SELECT {', '.join(_COLUMNS)} FROM entry AS mine WHERE kind <> 'undo'"
-        " AND NOT EXISTS (SELECT 1 FROM entry WHERE about = mine.id)"
-        " ORDER BY day DESC, written DESC, id LIMIT ?",
-        (-1 if most is None else most,),
-    ).fetchall()
-    return [_filled(base, row) for row in rows]
+    order = "ORDER BY day DESC, written DESC, id LIMIT ?"
+    found = _rows(base, f"{_COUNTS} {order}", (-1 if most is None else most,))
+    return list(_filled(base, found))
 
 
 def everything(base: sqlite3.Connection) -> Iterator[Entry]:
-    """Every entry ever written, in an order in which each stands behind the one it is about."""
-    rows = base.execute(
-        f"SELECT {', '.join(_COLUMNS)} FROM entry ORDER BY written, rowid"
-    ).fetchall()
-    for row in rows:
-        yield _filled(base, row)
+    """Every entry ever written, in the order of writing: each stands behind the one it is about.
+
+    The time of writing does not tell that order, because a clock can be set back.
+    """
+    return _filled(base, _rows(base, "TRUE ORDER BY rowid"))
 
 
 def _replaced(base: sqlite3.Connection, id: str) -> bool:
     return base.execute("SELECT 1 FROM entry WHERE about = ?", (id,)).fetchone() is not None
 
 
-def _filled(base: sqlite3.Connection, row: tuple[object, ...]) -> Entry:
-    values = dict(zip(_COLUMNS, row, strict=True))
-    id = values["id"]
-    amounts = {
-        (kind, what): (low, likely, high)
-        for kind, what, low, likely, high in base.execute(
-            "SELECT kind, what, low, likely, high FROM amount WHERE entry = ?", (id,)
-        )
-    }
-    ground = dict(base.execute("SELECT what, size FROM ground WHERE entry = ?", (id,)).fetchall())
-    return Entry(**values, amounts=amounts, ground=ground)  # type: ignore[arg-type]
+def _rows(base: sqlite3.Connection, where: str, values: Sequence[object] = ()) -> list[_Row]:
+    """Rows of the entries that a condition of this module names; values never stand in it."""
+    query = f"SELECT {', '.join(_COLUMNS)} FROM entry AS mine WHERE {where}"
+    return base.execute(query, values).fetchall()
+
+
+def _filled(base: sqlite3.Connection, rows: list[_Row]) -> Iterator[Entry]:
+    """The entries of such rows with their amounts and grounds: two queries for many, not each."""
+    for start in range(0, len(rows), _AT_ONCE):
+        some = rows[start : start + _AT_ONCE]
+        ids = tuple(row[0] for row in some)
+        marks = ", ".join("?" * len(ids))
+        amounts: dict[object, dict[tuple[str, str], tuple[str, str, str]]] = {}
+        for id, kind, what, *span in base.execute(
+            f"SELECT entry, kind, what, low, likely, high FROM amount WHERE entry IN ({marks})"
+            " ORDER BY entry, kind, what",
+            ids,
+        ):
+            amounts.setdefault(id, {})[kind, what] = (span[0], span[1], span[2])
+        ground: dict[object, dict[str, str]] = {}
+        for id, what, size in base.execute(
+            f"SELECT entry, what, size FROM ground WHERE entry IN ({marks}) ORDER BY entry, what",
+            ids,
+        ):
+            ground.setdefault(id, {})[what] = size
+        for row in some:
+            values = dict(zip(_COLUMNS, row, strict=True))
+            yield Entry(
+                **values,  # type: ignore[arg-type]
+                amounts=amounts.get(row[0], {}),
+                ground=ground.get(row[0], {}),
+            )

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from dosecalc.errors import refuse
+from dosecalc.season.checks import writable
 
 KINDS = (
     "crop start", "crop end", "test", "split", "merge", "stock in", "stock count", "withdrawn",
@@ -54,8 +55,11 @@ def add_event(base: sqlite3.Connection, event: Event) -> None:
     Raises
     ------
     DoseError
-        When it withdraws one that is not there or was withdrawn before.
+        When it withdraws one that is not there or was withdrawn before, and for a text that no
+        file can hold.
     """
+    writable(getattr(event, name) for name in _COLUMNS)
+    writable(text for pair in event.details.items() for text in pair)
     if event.about is not None:
         about = one_event(base, event.about)
         if about.kind == "withdrawn" or _withdrawn(base, about.id):
@@ -113,7 +117,7 @@ def every_event(base: sqlite3.Connection) -> list[Event]:
     """Every event ever written, each behind the one it withdraws."""
     if not _there(base):
         return []
-    rows = base.execute(f"SELECT {', '.join(_COLUMNS)} FROM event ORDER BY written, rowid")
+    rows = base.execute(f"SELECT {', '.join(_COLUMNS)} FROM event ORDER BY rowid")
     return list(_filled(base, rows.fetchall()))
 
 

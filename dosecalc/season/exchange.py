@@ -11,15 +11,16 @@ from dataclasses import asdict, fields
 from typing import Any
 
 from dosecalc.errors import refuse
+from dosecalc.season.checks import amount_of, sound, sound_event
 from dosecalc.season.entries import Entry, add, everything
 from dosecalc.season.events import KINDS, Event, add_event, every_event
-from dosecalc.units import read
 from dosecalc.units.show import show
 
 _PLAIN = tuple(f.name for f in fields(Entry) if f.name not in ("amounts", "ground"))
 _OF_EVENT = tuple(f.name for f in fields(Event) if f.name not in ("what", "details"))
-_FORMULA = ("=", "+", "-", "@", "\t", "\r", "'")
-"""A cell that begins so could be run by a spreadsheet: it gets an apostrophe in front."""
+_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20", "'")
+"""A cell that begins so could be run by a spreadsheet: it gets an apostrophe in front. The wide
+forms of the first four count as well."""
 
 
 def to_json(base: sqlite3.Connection) -> str:
@@ -71,21 +72,37 @@ def from_text(text: str, path: str) -> list[Entry | Event]:
             raise refuse("season-import", path=path, row=1)
         found = [_entry(row, path, at) for at, row in enumerate(rows, start=1)]
         return [*found, *(_event(e, path, at) for at, e in enumerate(events, start=1))]
-    cells = list(csv.DictReader(io.StringIO(text)))
+    table = csv.DictReader(io.StringIO(text))
+    try:
+        cells = list(table)
+    except csv.Error:
+        raise refuse("season-import", path=path, row=table.line_num) from None
+    if not {*_PLAIN, "amounts", "ground"} <= set(table.fieldnames or ()):
+        raise refuse("season-import", path=path, row=1)
     return [_from_cells(row, path, at) for at, row in enumerate(cells, start=2)]
 
 
 def take_in(base: sqlite3.Connection, rows: Iterable[Entry | Event]) -> int:
-    """Add every entry and event that is not there yet; how many were added."""
+    """Add every entry and event that is not there yet; how many were added.
+
+    A correction may stand in front of what it is about: a table that was sorted by hand counts.
+    """
+    there = {
+        id for table in ("entry", "event") for (id,) in base.execute(f"SELECT id FROM {table}")
+    }
+    waiting = [row for row in rows if row.id not in there]
     count = 0
-    for row in rows:
-        table = "entry" if isinstance(row, Entry) else "event"
-        if base.execute(f"SELECT 1 FROM {table} WHERE id = ?", (row.id,)).fetchone() is None:
-            if isinstance(row, Entry):
-                add(base, row)
-            else:
-                add_event(base, row)
-            count += 1
+    while waiting:
+        ready = [row for row in waiting if row.about is None or row.about in there] or waiting
+        for row in ready:
+            if row.id not in there:
+                if isinstance(row, Entry):
+                    add(base, row)
+                else:
+                    add_event(base, row)
+                there.add(row.id)
+                count += 1
+        waiting = [row for row in waiting if row.id not in there]
     return count
 
 
@@ -116,10 +133,13 @@ def _event(row: Any, path: str, at: int) -> Event:
         details = {str(name): str(text) for name, text in row["details"].items()}
     except (AttributeError, KeyError, TypeError, ValueError):
         raise refuse("season-import", path=path, row=at) from None
-    texts = [value for name, value in plain.items() if name != "about"]
-    if not all(isinstance(value, str) for value in texts) or plain["kind"] not in KINDS:
+    texts = [value for name, value in plain.items() if name != "about" or value is not None]
+    if not all(isinstance(value, str) for value in texts):
         raise refuse("season-import", path=path, row=at)
-    return Event(**plain, details=details)
+    event = Event(**plain, details=details)
+    if not sound_event(event):
+        raise refuse("season-import", path=path, row=at)
+    return event
 
 
 def _entry(row: Any, path: str, at: int) -> Entry:
@@ -132,10 +152,13 @@ def _entry(row: Any, path: str, at: int) -> Entry:
         ground = {str(what): str(size) for what, size in row["ground"].items()}
     except (AttributeError, KeyError, TypeError, ValueError):
         raise refuse("season-import", path=path, row=at) from None
-    texts = [value for name, value in plain.items() if name != "about"]
+    texts = [value for name, value in plain.items() if name != "about" or value is not None]
     if not all(isinstance(value, str) for value in texts):
         raise refuse("season-import", path=path, row=at)
-    return Entry(**plain, amounts=amounts, ground=ground)
+    entry = Entry(**plain, amounts=amounts, ground=ground)
+    if not sound(entry):
+        raise refuse("season-import", path=path, row=at)
+    return entry
 
 
 def lines(entry: Entry) -> list[str]:
@@ -155,5 +178,5 @@ def in_short(entry: Entry) -> str:
     for (kind, what), (_, likely, _) in entry.amounts.items():
         if kind in ("asked mass", "asked volume") and what not in done:
             done.add(what)
-            shown.append(f"{show(read.quantity(likely)).metric} {what}")
+            shown.append(f"{show(amount_of(likely)).metric} {what}")
     return ", ".join(shown)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -12,6 +13,10 @@ from dosecalc.season.steps import APPLICATION, STEPS
 
 WAIT = 20.0
 """Seconds that one process waits for another to finish writing."""
+_DAMAGE = ("malformed", "corrupt", "decode to UTF-8", "no such table: entry")
+"""Words of SQLite's for a file that was once a season."""
+EMPTY_WAIT = 2.0
+"""Seconds within which a file that another process has just made is no longer empty."""
 
 
 @contextmanager
@@ -28,34 +33,60 @@ def reading(file: Path) -> Iterator[sqlite3.Connection]:
     """
     if not file.is_file():
         raise refuse("season-missing", path=file)
+    _not_empty(file)
     with _open(file, f"{file.absolute().as_uri()}?mode=rw") as base:
         base.execute("PRAGMA query_only = ON")
         yield base
 
 
 @contextmanager
-def writing(file: Path) -> Iterator[sqlite3.Connection]:
+def writing(file: Path, *, new: bool = True) -> Iterator[sqlite3.Connection]:
     """A connection inside one write: all of it is kept, or nothing.
 
     The journal is SQLite's own rollback journal with every write pushed to the disk: one file
     that can be copied, and no second process to start. Two writers wait for one another.
 
+    Parameters
+    ----------
+    file : Path
+    new : bool
+        Whether a file that is not there is made.
+
     Raises
     ------
     DoseError
-        As `reading`, and when the file cannot be written or another process keeps it too long.
+        As `reading` (a missing file only where none is made), and when the file cannot be
+        written or another process keeps it too long.
     """
     if file.exists() and not file.is_file():
         raise refuse("season-not", path=file)
+    if file.is_file():
+        _not_empty(file)
+    elif not new:
+        raise refuse("season-missing", path=file)
     with _open(file, f"{file.absolute().as_uri()}?mode=rwc") as base:
         base.execute("PRAGMA synchronous = FULL")
         base.execute("BEGIN IMMEDIATE")
         try:
+            if base.execute("PRAGMA quick_check(1)").fetchone()[0] != "ok":
+                raise refuse("season-damaged", path=file)  # writing on could make it worse
             yield base
         except BaseException:
             base.rollback()
             raise
         base.commit()
+
+
+def _not_empty(file: Path) -> None:
+    """Refuse a file without a byte: no season was ever so, and what it held is gone.
+
+    Only a file that another process is making this moment is empty for a while.
+    """
+    ends = time.monotonic() + EMPTY_WAIT
+    while file.stat().st_size == 0:
+        if time.monotonic() > ends:
+            raise refuse("season-empty", path=file)
+        time.sleep(0.02)
 
 
 @contextmanager
@@ -84,6 +115,8 @@ def _carry_forward(base: sqlite3.Connection, file: Path, *, writes: bool) -> Non
         raise refuse("season-not", path=file)
     if step > len(STEPS):
         raise refuse("season-newer", path=file, step=step, known=len(STEPS))
+    if not empty and step < 1:
+        raise refuse("season-damaged", path=file)
     if step == len(STEPS) or not writes:
         return
     base.execute("BEGIN IMMEDIATE")
@@ -106,10 +139,26 @@ def _carry_forward(base: sqlite3.Connection, file: Path, *, writes: bool) -> Non
 
 
 def backup(base: sqlite3.Connection, file: Path) -> None:
-    """A copy of the whole season in one file, taken while others may read."""
-    with sqlite3.connect(file) as copy:
-        base.backup(copy)
-    copy.close()
+    """A copy of the whole season in one file, taken while others may read.
+
+    Raises
+    ------
+    DoseError
+        When the copy cannot be written; then none is left.
+    """
+    mine = not file.exists()
+    try:
+        copy = sqlite3.connect(file)
+        try:
+            base.backup(copy)
+        finally:
+            copy.close()
+    except sqlite3.Error as err:
+        if mine:
+            file.unlink(missing_ok=True)
+        if any(word in str(err) for word in _DAMAGE):
+            raise  # it is the season that cannot be read
+        raise _said(file, err) from None
 
 
 def whole(base: sqlite3.Connection) -> bool:
@@ -124,6 +173,6 @@ def _said(file: Path, err: sqlite3.Error) -> DoseError:
         return refuse("season-busy", path=file, seconds=f"{WAIT:g}")
     if "not a database" in text:
         return refuse("season-not", path=file)
-    if "malformed" in text or "corrupt" in text:
+    if any(word in text for word in _DAMAGE):
         return refuse("season-damaged", path=file)
     return refuse("season-write", path=file, why=text)

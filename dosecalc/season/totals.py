@@ -11,8 +11,8 @@ from dosecalc.catalog.limit import Limit
 from dosecalc.catalog.lookup import material, material_ids
 from dosecalc.catalog.told import Before, Past
 from dosecalc.dose.scene import by_volume
+from dosecalc.season.checks import amount_of, day_of
 from dosecalc.season.entries import Entry
-from dosecalc.units import read
 from dosecalc.units.measure import Measure
 
 _BASES = {
@@ -37,8 +37,13 @@ def past(entries: Iterable[Entry], limits: Iterable[Limit], day: datetime.date, 
         Today's: what was given later is not counted.
     crop : str
         Today's crop: a limit for one crop counts the entries of that crop.
+
+    Raises
+    ------
+    DamagedError
+        When a day or an amount of the record cannot be read.
     """
-    found = [e for e in entries if datetime.date.fromisoformat(e.day) <= day]
+    found = [e for e in entries if day_of(e.day) <= day]
     figures: list[tuple[str, tuple[Fraction, Fraction, Fraction]]] = []
     counts: list[tuple[str, int]] = []
     for limit in limits:
@@ -64,7 +69,7 @@ def years_before(day: datetime.date, years: int) -> datetime.date:
 
 def _within(limit: Limit, entry: Entry, day: datetime.date, crop: str) -> bool:
     """Whether an entry lies in the window that a limit counts over, as of `day`."""
-    then = datetime.date.fromisoformat(entry.day)
+    then = day_of(entry.day)
     if limit.window == "application" and not _narrow(limit, entry):
         return False
     if limit.window == "lifetime":
@@ -126,7 +131,7 @@ def _figure(limit: Limit, entry: Entry) -> tuple[Fraction, Fraction, Fraction] |
         if span is None:
             return None
         for at, text in enumerate(span):
-            over = read.quantity(text) / basis * share
+            over = amount_of(text) / basis * share
             total[at] += over.amount_in(limit.limit.unit)
     return total[0], total[1], total[2]
 
@@ -136,7 +141,7 @@ def _basis(limit: Limit, entry: Entry) -> Measure | None:
     if limit.per == "plant":
         name = "plants" if "plants" in entry.ground else "pots"
     text = None if name is None else entry.ground.get(name)
-    return None if text is None else read.quantity(text)
+    return None if text is None else amount_of(text)
 
 
 def _since(entries: list[Entry], day: datetime.date) -> tuple[Before, ...]:
@@ -144,7 +149,7 @@ def _since(entries: list[Entry], day: datetime.date) -> tuple[Before, ...]:
     last: dict[str, int] = {}
     known = set(material_ids())
     for entry in entries:
-        days = (day - datetime.date.fromisoformat(entry.day)).days
+        days = (day - day_of(entry.day)).days
         for kind, what in entry.amounts:
             if kind.startswith("asked") and what in known:
                 last[what] = min(days, last.get(what, days))

@@ -47,13 +47,22 @@ def season_options(function: Command) -> Command:
 
 
 def record(typed: dict[str, Any]) -> Record | None:
-    """The record that the season options name, if there is one."""
+    """The record that the season options name, if there is one.
+
+    `log` leaves out the entry that it corrects ("without"), and no other record is read in place
+    of one that it is about to make ("makes").
+    """
+    from dataclasses import replace
+
     from dosecalc.faces.job import garden_of
     from dosecalc.faces.record import record_of
 
+    if typed.get("makes"):
+        return None
     garden = garden_of(typed["garden"])
     bed = typed["at"] or typed["place"]
-    return record_of(typed["season"], garden.path, bed, typed["on"])
+    found = record_of(typed["season"], garden.path, bed, typed["on"])
+    return found and replace(found, without=typed.get("without", ""))
 
 
 def job_typed(typed: dict[str, Any]) -> Job:

@@ -7,13 +7,14 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from dosecalc.faces.cli.jobs import job_options, mix_of
+from dosecalc.faces.cli.jobs import job_options, mix_of, record
 from dosecalc.faces.cli.options import SITE, TOLD, TOOLS, Command, pick
 
 if TYPE_CHECKING:
+    from dosecalc.dose.result import Mix
     from dosecalc.season.entries import Entry
 
-_FIELDS = ("who", "conditions", "stage", "registration", "note")
+_FIELDS = ("who", "stage", "registration")
 _SHOWN = 50
 
 
@@ -37,6 +38,8 @@ def _entry_options(function: Command) -> Command:
     ):
         function = click.option(f"--{name}", default="", metavar="TEXT", help=text)(function)
     for option in (
+        click.option("--also", metavar="WORD=TEXT", multiple=True,
+                     help='for a rule on records: "start=06:30" (docs/season.md)'),
         click.option("--depth", metavar="TEXT", help='depth of irrigation water: "400 mm"'),
         click.option("--holds", metavar="TEXT", multiple=True,
                      help='irrigation water and its analysis: "0.8 mg/L B"'),
@@ -66,7 +69,7 @@ def command() -> None:
 @_entry_options
 def add_entry(**typed: Any) -> int:
     """Write down a dose: a recipe as for mix, or --used by hand. "add" may be left out."""
-    return _write(typed, {})
+    return _write(typed, "")
 
 
 @command.command(
@@ -76,7 +79,7 @@ def add_entry(**typed: Any) -> int:
 @_entry_options
 def correct(entry: str, **typed: Any) -> int:
     """Write a counter-entry that counts in place of ENTRY; the old one stays readable."""
-    return _write(typed, {"kind": "correct", "about": entry})
+    return _write(typed, entry)
 
 
 @command.command("undo", epilog="Example: dosecalc log undo last")
@@ -88,7 +91,7 @@ def undo(entry: str, **typed: Any) -> None:
     from dosecalc.season.entries import add, one
     from dosecalc.season.store import writing
 
-    with writing(_file(typed)) as base:
+    with writing(_file(typed), new=False) as base:
         about = one(base, entry)
         add(base, undo_of(about))
     _say("season-undone", id=about.id)
@@ -99,13 +102,15 @@ def undo(entry: str, **typed: Any) -> None:
 @_file_option
 def list_entries(every: bool, **typed: Any) -> None:
     """The entries that count, the newest day first."""
+    from dosecalc.errors import printable
     from dosecalc.season.entries import newest
     from dosecalc.season.store import reading
 
     with reading(_file(typed)) as base:
         found = newest(base, None if every else _SHOWN + 1)
-    for entry in found if every else found[:_SHOWN]:
-        _say("season-listed", id=entry.id, day=entry.day, bed=entry.bed, what=_what(entry))
+        shown = [(e, printable(_what(e))) for e in (found if every else found[:_SHOWN])]
+    for entry, what in shown:
+        _say("season-listed", id=entry.id, day=entry.day, bed=printable(entry.bed), what=what)
     if not found:
         _say("season-none")
     if not every and len(found) > _SHOWN:
@@ -117,6 +122,8 @@ def list_entries(every: bool, **typed: Any) -> None:
 @_file_option
 def show(entry: str, **typed: Any) -> None:
     """Everything that one ENTRY holds, amounts exact."""
+    from dosecalc.errors import printable
+    from dosecalc.season.checks import MOST_TEXT
     from dosecalc.season.entries import one
     from dosecalc.season.exchange import lines
     from dosecalc.season.store import reading
@@ -124,17 +131,30 @@ def show(entry: str, **typed: Any) -> None:
     with reading(_file(typed)) as base:
         found = one(base, entry)
     for line in lines(found):
-        click.echo(line)
+        click.echo("\n  ".join(printable(part, MOST_TEXT) for part in line.split("\n")))
 
 
 @command.command("export", epilog="Example: dosecalc log export season.csv")
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--replace", "over", is_flag=True, help="write over a file that is there")
+@click.option(
+    "--rule",
+    metavar="ID",
+    multiple=True,
+    help="name what this rule asks for and the entries lack; else the region's",
+)
 @_file_option
-def export(file: Path, over: bool, **typed: Any) -> None:
-    """Write every entry to FILE, .json or .csv; either is read back as it was."""
+def export(file: Path, over: bool, rule: tuple[str, ...], **typed: Any) -> None:
+    """Write every entry to FILE, .json or .csv; either is read back as it was.
+
+    What the rules of the garden file's region ask to be written down and the entries lack is
+    named on standard error.
+    """  # fmt: skip
     from dosecalc.errors import refuse
+    from dosecalc.faces.gaps import gap_lines
+    from dosecalc.faces.job import garden_of
     from dosecalc.faces.whole_file import write_whole
+    from dosecalc.season.entries import counting
     from dosecalc.season.exchange import to_csv, to_json
     from dosecalc.season.store import reading
 
@@ -143,8 +163,11 @@ def export(file: Path, over: bool, **typed: Any) -> None:
         raise refuse("season-form", path=file)
     with reading(_file(typed)) as base:
         text = make(base)
+        lines = gap_lines(counting(base), garden_of(typed["garden"]), rule)
     write_whole(file, text, replace=over)
     _say("card-wrote", path=file)
+    for line in lines:
+        click.echo(line, err=True)
 
 
 @command.command("import", epilog="Example: dosecalc log import old-season.json")
@@ -157,7 +180,7 @@ def take_in_file(file: Path, **typed: Any) -> None:
     from dosecalc.season.store import writing
 
     try:
-        text = file.read_text("utf-8")
+        text = file.read_bytes().decode("utf-8-sig")  # line ends within a cell stay as they are
     except (OSError, UnicodeDecodeError) as err:
         why = getattr(err, "strerror", None) or "it is not UTF-8 text"
         raise refuse("prose-file", path=file, why=str(why).lower()) from None
@@ -173,11 +196,13 @@ def take_in_file(file: Path, **typed: Any) -> None:
 def backup_file(file: Path, **typed: Any) -> None:
     """Copy the whole season to FILE, while others may go on writing."""
     from dosecalc.errors import refuse
-    from dosecalc.season.store import backup, reading
+    from dosecalc.season.store import backup, reading, whole
 
     if file.exists():
         raise refuse("file-there", path=file)
     with reading(_file(typed)) as base:
+        if not whole(base):
+            raise refuse("season-damaged", path=_file(typed))
         backup(base, file)
     _say("season-copied", path=file)
 
@@ -187,44 +212,77 @@ def backup_file(file: Path, **typed: Any) -> None:
 def verify(**typed: Any) -> None:
     """Read the whole file and say whether it is whole."""
     from dosecalc.errors import refuse
-    from dosecalc.season.entries import counting
+    from dosecalc.season.checks import sound, sound_event
+    from dosecalc.season.entries import counting, everything
+    from dosecalc.season.events import every_event
     from dosecalc.season.store import reading, whole
 
     file = _file(typed)
     with reading(file) as base:
         if not whole(base):
             raise refuse("season-damaged", path=file)
+        bad = [entry.id for entry in everything(base) if not sound(entry)]
+        bad += [event.id for event in every_event(base) if not sound_event(event)]
+        if bad:
+            ids = ", ".join(bad[:8]) + (", ..." if len(bad) > 8 else "")
+            raise refuse("season-unsound", path=file, count=len(bad), ids=ids)
         count = sum(1 for _ in counting(base))
     _say("season-whole", path=file, count=count)
 
 
-def _write(typed: dict[str, Any], about: dict[str, str]) -> int:
-    """Compute what was given, judge it with the past, and write it down."""
-    import datetime
+def _write(typed: dict[str, Any], about: str) -> int:
+    """Compute what was given, judge it with the past, and write it down.
 
-    from dosecalc.dose.mix import mix
-    from dosecalc.errors import refuse
+    `about` is the entry that this one corrects, "" for a new one.
+    """
+    import datetime
+    from dataclasses import replace
+
+    from dosecalc.errors import printable, refuse
     from dosecalc.faces.cli.output import show_mix
-    from dosecalc.faces.job import garden_of, gather, with_garden
+    from dosecalc.faces.gaps import note_of
+    from dosecalc.faces.job import garden_of
     from dosecalc.faces.record import day_of, entry_of, file_of
     from dosecalc.season.entries import add, one
+    from dosecalc.season.places import as_written, tidy
     from dosecalc.season.store import writing
 
-    bed = typed["at"] or typed["place"]
+    bed = tidy(typed["at"] or typed["place"])
     if not bed:
         raise refuse("season-bed")
     day = day_of(typed["on"])
     if day > datetime.date.today():
         raise refuse("season-future", day=day)
-    garden = garden_of(typed["garden"])
-    file = file_of(typed["season"], garden.path)
-    if not file.is_file():
-        typed["season"] = None  # the first entry makes the file
+    note = note_of(typed["note"], typed["also"])
+    file = file_of(typed["season"], garden_of(typed["garden"]).path)
+    typed |= {"makes": not file.exists(), "without": about}
+    found, placement, crop = _given(typed)
+    fields = {name: typed[name] for name in _FIELDS}
+    fields |= {"weather": typed["conditions"], "note": note, "day": day.isoformat(), "bed": bed}
+    entry = entry_of(found, placement, crop, fields)
+    with writing(file, new=not about) as base:
+        entry = replace(entry, bed=as_written(base, bed))
+        if about:
+            entry = replace(entry, kind="correct", about=one(base, about).id)
+        add(base, entry)
+    code = show_mix(found, as_json=False, strict=False)
+    click.echo("")
+    _say("season-logged", id=entry.id, what=_what(entry), bed=printable(entry.bed), day=entry.day)
+    return code
+
+
+def _given(typed: dict[str, Any]) -> tuple[Mix, str, str]:
+    """The `Mix` of what was given, how it was placed and on which crop ("" if not told)."""
+    from dosecalc.dose.mix import mix
+    from dosecalc.errors import refuse
+    from dosecalc.faces.job import garden_of, gather, told_of, with_garden
+    from dosecalc.faces.record import with_past_said
+
     if typed["used"] or typed["holds"]:
         if typed["recipe"] or typed["text"] or typed["text_file"]:
             raise refuse("season-both")
         request = _by_hand(typed)
-        found = mix(request)
+        found = with_past_said(mix(request), record(typed), request.told.past)
         placement, crop = request.recipe.placement, request.told.crop
     else:
         job, found = mix_of(typed)
@@ -232,33 +290,15 @@ def _write(typed: dict[str, Any], about: dict[str, str]) -> int:
             request = gather(job)
             placement, crop = request.recipe.placement, request.told.crop
         else:
-            placement, crop = job.ready.recipe.placement, None
-            told = with_garden(job, garden).told
-            from dosecalc.faces.job import told_of
-
-            crop = told_of(told).crop
-    fields = {name: typed[name] for name in _FIELDS if name != "conditions"}
-    entry = entry_of(
-        found, placement, "" if crop is None else crop.id,
-        {**fields, **about, "weather": typed["conditions"], "day": day.isoformat(), "bed": bed},
-    )  # fmt: skip
-    with writing(file) as base:
-        if entry.about is not None:
-            from dataclasses import replace
-
-            entry = replace(entry, about=one(base, entry.about).id)
-        add(base, entry)
-    code = show_mix(found, as_json=False, strict=False)
-    click.echo("")
-    _say("season-logged", id=entry.id, what=_what(entry), bed=bed, day=entry.day)
-    return code
+            placement = job.ready.recipe.placement
+            crop = told_of(with_garden(job, garden_of(typed["garden"])).told).crop
+    return found, placement, "" if crop is None else crop.id
 
 
 def _by_hand(typed: dict[str, Any]) -> Any:
     from dosecalc.catalog.site import SiteText
     from dosecalc.catalog.told import ToldText
     from dosecalc.catalog.tools import ToolsText
-    from dosecalc.faces.cli.jobs import record
     from dosecalc.faces.done import Done, gather
 
     return gather(
