@@ -19,6 +19,7 @@ from click.testing import CliRunner
 
 from dosecalc.catalog.limit import Limit, read_limits
 from dosecalc.catalog.lookup import source
+from dosecalc.catalog.records import RecordField, RecordRule, record_rules
 from dosecalc.catalog.rules import read_rules
 from dosecalc.catalog.usual import read_usual
 from dosecalc.dose import usual
@@ -123,6 +124,48 @@ def _command(name: str, command: click.Command | None, parent: click.Context) ->
     return lines
 
 
+SEASON = HERE / "season.md"
+_BETWEEN = re.compile(
+    r"(<!-- records: made by docs/generate.py -->\n)(.*)(<!-- end -->)", re.DOTALL
+)
+_ANSWERS = {
+    "day": "`--on`", "place": "`--place`, `--at`", "crop": "`--crop`", "who": "`--who`",
+    "registration": "`--registration`", "materials": "the materials given",
+    "amounts": "the amounts given", "ground": "the site", "dose": "amounts and site",
+    "stage number": "`--stage`, if it holds two digits",
+    "re-entry wait": "a wait on file from a strong source",
+}  # fmt: skip
+
+
+def season_page() -> str:
+    """The page of the record with its tables of what each rule asks to be written down."""
+    lines: list[str] = []
+    for rule in record_rules():
+        when = "named with `--rule`"
+        if rule.asked == "by region":
+            when = f"region {rule.region}" + (", organic" if rule.organic else "")
+        lines += [
+            "", f"**{rule.name}** (`{rule.id}`), for {rule.who}; held against: {when};"
+            f" about: {rule.about}.", "", "| field | the rule asks | answered by | source |",
+            "|---|---|---|---|",
+        ]  # fmt: skip
+        for field in (*rule.fields, *rule.duties):
+            cells = (field.name, field.asks, _answered(rule, field), field.source.cite())
+            lines.append("| " + " | ".join(map(_cell, cells)) + " |")
+    made = "\n".join(lines) + "\n\n"
+    return _BETWEEN.sub(lambda match: match[1] + made + match[3], SEASON.read_text("utf-8"))
+
+
+def _answered(rule: RecordRule, field: RecordField) -> str:
+    """What of an entry answers a field, or that nothing does."""
+    if field in rule.duties:
+        return "no field: a time to keep to"
+    ways = [_ANSWERS[answer] for answer in field.answers]
+    ways += [f'`--also "{field.also}=..."`'] if field.also else []
+    when = f" (asked {field.when})" if field.when else ""
+    return (", or ".join(ways) or f"**nothing**: {field.instead}") + when
+
+
 README = HERE.parent / "README.md"
 _RUN = re.compile(r"(```console\n\$ dosecalc ([^\n]+)\n)(.*?)(\n```)", re.DOTALL)
 
@@ -141,6 +184,7 @@ PAGES = {
     HERE / "limits.md": limits_page,
     HERE / "commands.md": commands_page,
     README: readme_page,
+    SEASON: season_page,
 }
 
 

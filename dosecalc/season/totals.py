@@ -70,14 +70,13 @@ def years_before(day: datetime.date, years: int) -> datetime.date:
 def _within(limit: Limit, entry: Entry, day: datetime.date, crop: str) -> bool:
     """Whether an entry lies in the window that a limit counts over, as of `day`."""
     then = day_of(entry.day)
-    if limit.window == "application" and not _narrow(limit, entry):
-        return False
     if limit.window == "lifetime":
         return True
     if limit.window == "rolling years":
         return then > years_before(day, limit.years or 1)
     if limit.window in ("crop", "application"):
-        return entry.crop == crop and (day - then).days < _LONGEST_CROP
+        recent = entry.crop == crop and (day - then).days < _LONGEST_CROP
+        return recent and (limit.window == "crop" or _narrow(limit, entry))
     return then.year == day.year  # a season and a calendar year
 
 

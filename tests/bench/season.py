@@ -5,6 +5,8 @@ from __future__ import annotations
 import datetime
 import random
 import statistics
+import subprocess
+import sys
 import tempfile
 from dataclasses import replace
 from pathlib import Path
@@ -18,6 +20,9 @@ from dosecalc.season.entries import Entry, add
 from dosecalc.season.store import writing
 from tests.bench.__main__ import once
 
+WORKED = (0, 3)
+"""Exit codes of a command that did its work."""
+
 ROUNDS = 15
 ENTRIES, PLACES = 10_000, 200
 LAST = datetime.date(2026, 6, 1)
@@ -27,6 +32,7 @@ COMMANDS = {
     "log list": ["-m", "dosecalc", "log", "list"],
     "log show last": ["-m", "dosecalc", "log", "show", "last"],
     "mix --place": MIX,
+    "log": ["-m", "dosecalc", "log", *MIX[3:-3], "bed 8", *MIX[-2:]],
 }
 
 
@@ -59,6 +65,10 @@ def main() -> None:
         files = {"long": Path(folder, "long.sqlite"), "short": Path(folder, "short.sqlite")}
         fill(files["long"], ENTRIES)
         fill(files["short"], 1)
+        for words in COMMANDS.values():
+            for file in files.values():
+                line = [sys.executable, *words, "--season", str(file)]
+                assert subprocess.run(line, capture_output=True, check=False).returncode in WORKED
         runs = [(name, size) for name in COMMANDS for size in files]
         times: dict[tuple[str, str], list[float]] = {key: [] for key in runs}
         for _ in range(ROUNDS):
