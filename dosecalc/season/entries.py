@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from uuid import uuid4
 
 from dosecalc.errors import refuse
-from dosecalc.season.checks import writable
+from dosecalc.season.checks import DamagedError, writable
 from dosecalc.season.places import spellings
 
 Amounts = Mapping[tuple[str, str], tuple[str, str, str]]
@@ -107,10 +107,9 @@ def one(base: sqlite3.Connection, id: str) -> Entry:
         When there is none, or more than one.
     """
     if id == "last":
-        newest_id = base.execute(
-            f"SELECT id FROM entry AS mine WHERE {_COUNTS} ORDER BY rowid DESC LIMIT 1"
-        ).fetchone()
-        id = newest_id[0] if newest_id else id
+        found = _rows(base, f"{_COUNTS} ORDER BY rowid DESC LIMIT 1")
+        if found:
+            return next(_filled(base, found))
     if not id.isprintable():  # bytes that are no text never were an id
         raise refuse("season-no-entry", text=id)
     rows = _rows(base, "id = ?", (id,)) or _rows(
@@ -171,17 +170,26 @@ def _filled(base: sqlite3.Connection, rows: list[_Row]) -> Iterator[Entry]:
             " ORDER BY entry, kind, what",
             ids,
         ):
+            _texts(kind, what, *span)
             amounts.setdefault(id, {})[kind, what] = (span[0], span[1], span[2])
         ground: dict[object, dict[str, str]] = {}
         for id, what, size in base.execute(
             f"SELECT entry, what, size FROM ground WHERE entry IN ({marks}) ORDER BY entry, what",
             ids,
         ):
+            _texts(what, size)
             ground.setdefault(id, {})[what] = size
         for row in some:
             values = dict(zip(_COLUMNS, row, strict=True))
+            _texts(*(value for name, value in values.items() if name != "about" or value))
             yield Entry(
                 **values,  # type: ignore[arg-type]
                 amounts=amounts.get(row[0], {}),
                 ground=ground.get(row[0], {}),
             )
+
+
+def _texts(*values: object) -> None:
+    """Every value of a whole file is text; what a damaged one gives instead is named as damage."""
+    if not all(isinstance(value, str) for value in values):
+        raise DamagedError("malformed text")

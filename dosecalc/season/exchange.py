@@ -38,7 +38,8 @@ def to_json(base: sqlite3.Connection) -> str:
 def to_csv(base: sqlite3.Connection) -> str:
     """The same, one entry or event a row; the place of an event stands under "bed"."""
     out = io.StringIO()
-    table = csv.writer(out, lineterminator="\n")
+    # All cells in quotes: without them a lone carriage return in a cell would end its row.
+    table = csv.writer(out, lineterminator="\n", quoting=csv.QUOTE_ALL)
     table.writerow((*_PLAIN, "amounts", "ground", "details"))
     for entry in everything(base):
         amounts = [[kind, what, *span] for (kind, what), span in entry.amounts.items()]

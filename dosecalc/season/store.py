@@ -15,8 +15,8 @@ WAIT = 20.0
 """Seconds that one process waits for another to finish writing."""
 _DAMAGE = ("malformed", "corrupt", "decode to UTF-8", "no such table: entry")
 """Words of SQLite's for a file that was once a season."""
-EMPTY_WAIT = 2.0
-"""Seconds within which a file that another process has just made is no longer empty."""
+EMPTY_WAIT = 0.5
+"""Seconds within which a process that has made a file begins to write into it."""
 
 
 @contextmanager
@@ -80,11 +80,13 @@ def writing(file: Path, *, new: bool = True) -> Iterator[sqlite3.Connection]:
 def _not_empty(file: Path) -> None:
     """Refuse a file without a byte: no season was ever so, and what it held is gone.
 
-    Only a file that another process is making this moment is empty for a while.
+    Only a file that another process is making this moment is empty for a while, and beside it lies
+    the journal of that process.
     """
-    ends = time.monotonic() + EMPTY_WAIT
+    journal = file.with_name(f"{file.name}-journal")
+    start = time.monotonic()
     while file.stat().st_size == 0:
-        if time.monotonic() > ends:
+        if time.monotonic() - start > (WAIT if journal.exists() else EMPTY_WAIT):
             raise refuse("season-empty", path=file)
         time.sleep(0.02)
 
@@ -99,6 +101,8 @@ def _open(file: Path, uri: str) -> Iterator[sqlite3.Connection]:
         yield base
     except sqlite3.Error as err:
         raise _said(file, err) from None
+    except UnicodeDecodeError:  # SQLite quotes damaged bytes in its own messages
+        raise refuse("season-damaged", path=file) from None
     finally:
         if base is not None:
             base.close()
