@@ -64,6 +64,8 @@ class Past:
         How many days ago each material was last given.
     entries : int
         How many entries of the record were looked at.
+    alike : int
+        How many applications of the same recipe lie in the window that the recipe itself names.
     near : str
         Where no entry is on this bed: a bed of the record whose name is all but this one.
     """
@@ -72,6 +74,7 @@ class Past:
     counts: tuple[tuple[str, int], ...] = ()
     since: tuple[Before, ...] = ()
     entries: int = 0
+    alike: int = 0
     near: str = ""
 
 

@@ -287,7 +287,8 @@ def other_crop(view: Scene) -> list[Finding]:
 def _too_often(view: Scene) -> list[Finding]:
     """A caution where this would be one more than the recipe itself allows."""
     repeat = view.recipe.repeat
-    if repeat is None or repeat.most is None or view.told.already < repeat.most:
+    before = max(view.told.already, view.told.past.alike)
+    if repeat is None or repeat.most is None or before < repeat.most:
         return []
     return [
         Finding(
@@ -300,7 +301,7 @@ def _too_often(view: Scene) -> list[Finding]:
                 recipe=view.recipe.name,
                 most=how_often(repeat.most),
                 window=repeat.window or "season",
-                now=how_often(view.told.already + 1),
+                now=how_often(before + 1),
             ),
         )
     ]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
@@ -18,7 +18,7 @@ from dosecalc.catalog.material import Material
 from dosecalc.catalog.recipe import Recipe
 from dosecalc.catalog.rules import read_rules
 from dosecalc.catalog.site import SiteText, read_site
-from dosecalc.catalog.told import Told, ToldText, read_told, split_after
+from dosecalc.catalog.told import Before, Told, ToldText, read_told, split_after
 from dosecalc.catalog.tools import (
     WEIGHED_EXAMPLE,
     Tools,
@@ -223,14 +223,23 @@ def gather(job: Job) -> Request:
     return with_record(request, job.record, job.labels)
 
 
+def _soonest(befores: Iterable[Before]) -> tuple[Before, ...]:
+    """Each material once, with the fewest days: neither memory nor record makes the other later."""
+    found: dict[str, Before] = {}
+    for before in befores:
+        have = found.get(before.material)
+        if have is None or before.days < have.days:
+            found[before.material] = before
+    return tuple(found.values())
+
+
 def with_record(request: Request, record: Record | None, labels: tuple[str, ...]) -> Request:
     """The request with the past of its bed; what was typed of the past counts as well."""
     if record is None or not record.bed:
         return request
     crop = request.told.crop.id if request.told.crop is not None else ""
-    found = past_of(record, request.knowledge.limits, crop)
-    typed = {before.material for before in request.told.after}
-    after = (*request.told.after, *(b for b in found.since if b.material not in typed))
+    found = past_of(record, request.knowledge.limits, crop, request.recipe)
+    after = _soonest((*request.told.after, *found.since))
     told = replace(request.told, after=after, past=found)
     knowledge = knowledge_of(request.recipe, request.materials, told, labels)
     return replace(request, told=told, knowledge=knowledge)

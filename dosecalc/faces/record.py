@@ -10,6 +10,7 @@ from importlib.metadata import version
 from pathlib import Path
 
 from dosecalc.catalog.limit import Limit
+from dosecalc.catalog.recipe import Recipe
 from dosecalc.catalog.told import Past
 from dosecalc.dose.result import LEVELS, Finding, Mix
 from dosecalc.errors import printable, refuse
@@ -29,19 +30,23 @@ class Record:
 
     Parameters
     ----------
-    file : Path
+    file : Path or None
+        None where there is no record yet.
     bed : str
         "" where none was told: then nothing is counted.
     day : date
         What was given after it is not counted.
     without : str
         An entry that is not counted, as it was typed: the one that is being corrected.
+    planned : tuple of Entry
+        Doses that are to be given before this one, counted as if they had been.
     """
 
-    file: Path
+    file: Path | None
     bed: str
     day: datetime.date
     without: str = ""
+    planned: tuple[Entry, ...] = ()
 
 
 def file_of(named: str | None, garden: Path | None) -> Path:
@@ -71,7 +76,7 @@ def record_of(named: str | None, garden: Path | None, bed: str, day: str | None)
     return Record(file, bed, day_of(day))
 
 
-def past_of(record: Record, limits: Iterable[Limit], crop: str) -> Past:
+def past_of(record: Record, limits: Iterable[Limit], crop: str, recipe: Recipe) -> Past:
     """What the record says of its place before today.
 
     Raises
@@ -84,10 +89,13 @@ def past_of(record: Record, limits: Iterable[Limit], crop: str) -> Past:
     from dosecalc.season.store import reading
     from dosecalc.season.totals import past
 
+    if record.file is None:
+        return past(record.planned, limits, record.day, crop, recipe)
     with reading(record.file) as base:
         out = one(base, record.without).id if record.without else ""
         entries = list(counting(base, record.bed))
-        found = past([e for e in entries if e.id != out], limits, record.day, crop)
+        counted = [*(e for e in entries if e.id != out), *record.planned]
+        found = past(counted, limits, record.day, crop, recipe)
         return found if entries else replace(found, near=near(base, record.bed))
 
 

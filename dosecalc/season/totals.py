@@ -9,6 +9,7 @@ from fractions import Fraction
 from dosecalc.catalog.formula import OXIDES, element_of
 from dosecalc.catalog.limit import Limit
 from dosecalc.catalog.lookup import material, material_ids
+from dosecalc.catalog.recipe import Recipe
 from dosecalc.catalog.told import Before, Past
 from dosecalc.dose.scene import by_volume
 from dosecalc.season.checks import amount_of, day_of
@@ -24,7 +25,13 @@ _LONGEST_CROP = 365
 """Days within which entries for one crop on one bed are one crop, where no end was told."""
 
 
-def past(entries: Iterable[Entry], limits: Iterable[Limit], day: datetime.date, crop: str) -> Past:
+def past(
+    entries: Iterable[Entry],
+    limits: Iterable[Limit],
+    day: datetime.date,
+    crop: str,
+    recipe: Recipe | None = None,
+) -> Past:
     """The past of one bed, as the judge takes it.
 
     Parameters
@@ -37,6 +44,8 @@ def past(entries: Iterable[Entry], limits: Iterable[Limit], day: datetime.date, 
         Today's: what was given later is not counted.
     crop : str
         Today's crop: a limit for one crop counts the entries of that crop.
+    recipe : Recipe or None
+        Today's, where it says itself how often at most.
 
     Raises
     ------
@@ -56,7 +65,24 @@ def past(entries: Iterable[Entry], limits: Iterable[Limit], day: datetime.date, 
         if spans:
             low, likely, high = (sum(part, Fraction(0)) for part in zip(*spans, strict=True))
             figures.append((limit.id, (low, likely, high)))
-    return Past(tuple(figures), tuple(counts), _since(found, day), len(found))
+    alike = 0 if recipe is None else _alike(recipe, found, day, crop)
+    return Past(tuple(figures), tuple(counts), _since(found, day), len(found), alike)
+
+
+def _alike(recipe: Recipe, entries: Iterable[Entry], day: datetime.date, crop: str) -> int:
+    """How often the same recipe was given within the window that it names itself."""
+    window = None if recipe.repeat is None else recipe.repeat.window
+    count = 0
+    for entry in entries:
+        then = day_of(entry.day)
+        if window == "crop":
+            within = entry.crop == crop and (day - then).days < _LONGEST_CROP
+        elif window == "year":
+            within = then > years_before(day, 1)
+        else:
+            within = then.year == day.year
+        count += entry.recipe == recipe.id and within
+    return count
 
 
 def years_before(day: datetime.date, years: int) -> datetime.date:

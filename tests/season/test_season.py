@@ -272,3 +272,34 @@ def test_bad_words_are_one_sentence_and_no_file_is_made(
     assert isinstance(done.exception, DoseError)
     assert said in str(done.exception)
     assert not file.exists()
+
+
+def test_the_recipes_own_count_is_held_against_the_record(tmp_path: Path) -> None:
+    """The drench says once a crop: the book's own word, so a caution beside the limits."""
+    file = tmp_path / "s.sqlite"
+    row = ("--row", "40 m", "--row-spacing", "45 cm", "--place", "north", "--crop", "beetroot")
+    log(file, "boron-drench", *row, "--on", "2026-05-02")
+
+    def often(*words: str) -> list[str]:
+        found = mixed(file, "boron-drench", *row[:-2], *words)["findings"]
+        return [one["why"] for one in found if one["why"] == "too-often"]
+
+    assert often("--crop", "beetroot", "--on", "2026-05-20") == ["too-often"]
+    assert often("--crop", "carrot", "--on", "2026-05-20") == []
+    assert often("--crop", "beetroot", "--on", "2027-05-02") == []
+    assert often("--crop", "beetroot", "--on", "2026-05-01") == []
+
+
+def test_the_fewest_days_of_memory_and_record_count(tmp_path: Path) -> None:
+    file = tmp_path / "s.sqlite"
+    tree = ("--area", "100 m2", "--spray-volume", "5 L", "--place", "orchard")
+    log(file, "oil-dormant", *tree, "--on", "2026-03-01")
+    sulfur = ("wettable-sulfur-apple", *tree, "--on", "2026-03-11")
+    for typed in (
+        (),
+        ("--after", "horticultural oil 50 days"),
+        ("--after", "horticultural oil 10 days"),
+    ):
+        found = mixed(file, *sulfur, *typed)["findings"]
+        [soon] = [one for one in found if one["why"] == "too-soon"]
+        assert " 10 days" in soon["say"]
