@@ -8,6 +8,7 @@ from dosecalc import (
     english_prose,
     english_record,
     english_season,
+    english_stock,
 )
 
 SENTENCES: dict[str, str] = {
@@ -431,4 +432,5 @@ SENTENCES.update(english_feed.SENTENCES)
 SENTENCES.update(english_prose.SENTENCES)
 SENTENCES.update(english_product.SENTENCES)
 SENTENCES.update(english_season.SENTENCES)
+SENTENCES.update(english_stock.SENTENCES)
 SENTENCES.update(english_record.SENTENCES)

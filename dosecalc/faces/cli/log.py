@@ -243,8 +243,10 @@ def _write(typed: dict[str, Any], about: str) -> int:
     from dosecalc.faces.gaps import note_of
     from dosecalc.faces.job import garden_of
     from dosecalc.faces.record import day_of, entry_of, file_of
+    from dosecalc.faces.shelf import stock_lines
     from dosecalc.season.entries import add, one
     from dosecalc.season.places import as_written, tidy
+    from dosecalc.season.stock import stock_of
     from dosecalc.season.store import writing
 
     bed = tidy(typed["at"] or typed["place"])
@@ -265,9 +267,13 @@ def _write(typed: dict[str, Any], about: str) -> int:
         if about:
             entry = replace(entry, kind="correct", about=one(base, about).id)
         add(base, entry)
+        stocks = stock_of(base, {what for _, what in entry.amounts})
     code = show_mix(found, as_json=False, strict=False)
     click.echo("")
     _say("season-logged", id=entry.id, what=_what(entry), bed=printable(entry.bed), day=entry.day)
+    for stock in stocks:
+        if stock.left.value < 0:
+            click.echo("\n".join(stock_lines(stock)))
     return code
 
 

@@ -1,0 +1,147 @@
+"""``dosecalc stock``: what stands on the shelf, drawn down by the record."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from dosecalc.faces.cli.options import Command
+
+if TYPE_CHECKING:
+    from dosecalc.season.events import Event
+
+
+def _where(function: Command) -> Command:
+    for option in (
+        click.option("--garden", metavar="FILE", help="garden file, as for mix"),
+        click.option("--season", metavar="FILE", help="the season's record"),
+    ):
+        function = option(function)
+    return function
+
+
+def _on(function: Command) -> Command:
+    return click.option("--on", metavar="DAY", help="the day: 2027-05-02; today if not told")(
+        function
+    )
+
+
+@click.group(epilog='Example: dosecalc stock add borax "500 g" --pack "500 g" --cost 4.20')
+def command() -> None:
+    """Write down what came in; what `dosecalc log` used is taken off."""
+
+
+@command.command("add", epilog='Example: dosecalc stock add borax "500 g" --cost 4.20')
+@click.argument("product")
+@click.argument("amount")
+@click.option("--pack", default="", metavar="TEXT", help='what one pack holds: "500 g"')
+@click.option("--cost", default="", metavar="N", help="of one pack: 4.20")
+@click.option("--registration", default="", metavar="TEXT", help="registration number, if any")
+@click.option("--note", default="", metavar="TEXT", help="anything else: supplier, batch")
+@_on
+@_where
+def add(product: str, amount: str, **typed: Any) -> None:
+    """Write down a purchase of PRODUCT, a material or a product of the garden file."""
+    from dosecalc.faces.job import garden_of
+    from dosecalc.faces.shelf import came_in
+
+    event = came_in(product, amount, garden_of(typed["garden"]), _day(typed), typed)
+    _write(event, "stock-added", typed)
+
+
+@command.command("count", epilog='Example: dosecalc stock count borax "380 g"')
+@click.argument("product")
+@click.argument("amount")
+@_on
+@_where
+def count(product: str, amount: str, **typed: Any) -> None:
+    """Write down what is really there: it holds, whatever the sums say."""
+    from dosecalc.faces.job import garden_of
+    from dosecalc.faces.shelf import counted
+
+    event = counted(product, amount, garden_of(typed["garden"]), _day(typed))
+    _write(event, "stock-counted", typed)
+
+
+@command.command("list", epilog="Example: dosecalc stock list")
+@_where
+def list_stock(**typed: Any) -> None:
+    """What is left of every product."""
+    from dosecalc.faces.shelf import stock_lines
+    from dosecalc.season.stock import stock_of
+    from dosecalc.season.store import reading
+
+    with reading(_file(typed)) as base:
+        found = stock_of(base)
+    for stock in found:
+        for line in stock_lines(stock):
+            click.echo(line)
+    if not found:
+        _say("stock-none")
+
+
+@command.command("withdraw", epilog="Example: dosecalc stock withdraw last")
+@click.argument("id")
+@_where
+def withdraw(id: str, **typed: Any) -> None:
+    """Take a purchase or a count back out (the `last` written one, or by its ID).
+
+    It stays readable in an export.
+    """
+    from dosecalc.errors import refuse
+    from dosecalc.faces.shelf import withdrawal
+    from dosecalc.season.events import add_event, one_event, standing
+    from dosecalc.season.stock import BOUGHT, COUNTED
+    from dosecalc.season.store import writing
+
+    with writing(_file(typed), new=False) as base:
+        if id == "last":
+            newest = sorted(standing(base, (BOUGHT, COUNTED)), key=lambda one: one.written)
+            id = newest[-1].id if newest else id
+        about = one_event(base, id)
+        if not about.kind.startswith("stock"):
+            raise refuse("season-no-entry", text=id)
+        add_event(base, withdrawal(about))
+    _say("stock-withdrawn", id=about.id)
+
+
+def _write(event: Event, key: str, typed: dict[str, Any]) -> None:
+    from dosecalc.faces.shelf import same_kind
+    from dosecalc.season.events import add_event, standing
+    from dosecalc.season.stock import by_mass
+    from dosecalc.season.store import writing
+    from dosecalc.units import read
+    from dosecalc.units.show import show
+
+    with writing(_file(typed)) as base:
+        same_kind(event, by_mass(standing(base, what=event.what), event.what))
+        add_event(base, event)
+    amount = show(read.quantity(event.details["amount"])).metric
+    _say(key, id=event.id, amount=amount, name=event.details["name"], day=event.day)
+
+
+def _day(typed: dict[str, Any]) -> Any:
+    import datetime
+
+    from dosecalc.errors import refuse
+    from dosecalc.faces.record import day_of
+
+    day = day_of(typed["on"])
+    if day > datetime.date.today():
+        raise refuse("season-future", day=day)
+    return day
+
+
+def _file(typed: dict[str, Any]) -> Path:
+    from dosecalc.faces.job import garden_of
+    from dosecalc.faces.record import file_of
+
+    return file_of(typed["season"], garden_of(typed["garden"]).path)
+
+
+def _say(key: str, **args: object) -> None:
+    from dosecalc.say import Say
+
+    click.echo(Say.of(key, **args).english())

@@ -1,0 +1,149 @@
+"""Stock as it is typed and shown: events from text, lines for people."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Mapping
+from fractions import Fraction
+from importlib.metadata import version
+
+from dosecalc.catalog.garden import Garden
+from dosecalc.errors import printable, refuse
+from dosecalc.say import Say
+from dosecalc.season.entries import new_id
+from dosecalc.season.events import Event
+from dosecalc.season.stock import BOUGHT, COUNTED, Stock
+from dosecalc.units import read
+from dosecalc.units.measure import MASS, VOLUME, Measure, exact_text
+from dosecalc.units.show import show
+
+
+def came_in(
+    name: str, text: str, garden: Garden, day: datetime.date, more: Mapping[str, str]
+) -> Event:
+    """A purchase.
+
+    Parameters
+    ----------
+    name, text : str
+        The product and how much of it, as typed.
+    garden : Garden
+        Its own products are known by their names.
+    day : date
+    more : mapping of str to str
+        pack, cost, registration, note; "" where it was not typed.
+
+    Raises
+    ------
+    DoseError
+        For a product that is not known, and for what is no amount, pack or price.
+    """
+    amount = amount_typed(text)
+    details = {"amount": exact_text(amount)}
+    if more.get("pack"):
+        pack = amount_typed(more["pack"])
+        if pack.is_a(MASS) != amount.is_a(MASS):
+            raise refuse("stock-pack", pack=more["pack"], amount=text)
+        details["pack"] = exact_text(pack)
+    if more.get("cost"):
+        details["cost"] = str(price_typed(more["cost"]))
+    details |= {key: more[key] for key in ("registration", "note") if more.get(key)}
+    return _event(BOUGHT, name, garden, day, details)
+
+
+def counted(name: str, text: str, garden: Garden, day: datetime.date) -> Event:
+    """A count of what is there; nothing at all ("0 g") is a count too.
+
+    Raises
+    ------
+    DoseError
+        For a product that is not known, and for what is no amount.
+    """
+    amount = amount_typed(text, least=False)
+    return _event(COUNTED, name, garden, day, {"amount": exact_text(amount)})
+
+
+def withdrawal(about: Event) -> Event:
+    """The counter-event that takes another out."""
+    return _written("withdrawn", about.what, about.day, {}, about.id)
+
+
+def amount_typed(text: str, *, least: bool = True) -> Measure:
+    """A weight or a volume, more than zero unless `least` is False.
+
+    Raises
+    ------
+    DoseError
+    """
+    found = read.quantity(text, want="an amount", example="500 g", oz_is="doubt")
+    if not (found.is_a(MASS) or found.is_a(VOLUME)) or found.value < 0:
+        raise refuse("stock-amount", text=text)
+    if least and not found.value:
+        raise refuse("stock-amount", text=text)
+    return found
+
+
+def price_typed(text: str) -> Fraction:
+    """A price of zero or more.
+
+    Raises
+    ------
+    DoseError
+    """
+    price = read.number(text, "us", example="4.20")
+    if price < 0:
+        raise refuse("stock-cost", text=text)
+    return price
+
+
+def same_kind(event: Event, mass: bool | None) -> None:
+    """Refuse an amount of another kind than the product is kept by.
+
+    Raises
+    ------
+    DoseError
+    """
+    amount = read.quantity(event.details["amount"])
+    if mass is not None and amount.is_a(MASS) != mass:
+        kept, like = ("weight", "grams") if mass else ("volume", "millilitres")
+        name = event.details["name"]
+        raise refuse("stock-kind", name=name, kept=kept, kept_as=like)
+
+
+def stock_lines(stock: Stock) -> list[str]:
+    """What is left of one product, in words."""
+    name = printable(stock.name)
+    bought, used = _amount(stock.bought), _amount(stock.used)
+    if stock.counted is None:
+        how = Say.of("stock-how-bought", bought=bought, day=stock.day, used=used)
+    else:
+        counted = _amount(stock.counted)
+        how = Say.of("stock-how-counted", counted=counted, day=stock.day, bought=bought, used=used)
+    left = stock.left
+    if left.value < 0:
+        lines = [Say.of("stock-short", name=name, over=show(left * -1).both())]
+    else:
+        shown = show(left, direction="down").both() if left.value else _amount(left)
+        lines = [Say.of("stock-left", name=name, left=shown, how=how)]
+    if stock.unknown:
+        lines.append(Say.of("stock-unknown", name=name, count=stock.unknown))
+    return [line.english() for line in lines]
+
+
+def _amount(measure: Measure) -> str:
+    return show(measure).metric if measure.value else "nothing"
+
+
+def _event(
+    kind: str, name: str, garden: Garden, day: datetime.date, details: Mapping[str, str]
+) -> Event:
+    material = garden.material(name.strip())
+    return _written(kind, material.id, day.isoformat(), {"name": material.name, **details}, None)
+
+
+def _written(
+    kind: str, what: str, day: str, details: Mapping[str, str], about: str | None
+) -> Event:
+    now = datetime.datetime.now(datetime.UTC).isoformat(timespec="microseconds")
+    tool = f"dosecalc {version('dosecalc')}"
+    return Event(new_id(), kind, about, day, now, what, tool, details)
