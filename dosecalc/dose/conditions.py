@@ -8,7 +8,7 @@ from fractions import Fraction
 from dosecalc.catalog.rules import Law, Rules, Wait, Weather
 from dosecalc.catalog.source import Source
 from dosecalc.dose.need import SPRAYED
-from dosecalc.dose.result import LEVELS, Finding
+from dosecalc.dose.result import LEVELS, Finding, Waiting
 from dosecalc.dose.scene import Scene
 from dosecalc.dose.together import capped
 from dosecalc.dose.wording import how_often
@@ -29,7 +29,9 @@ class Conditions:
     when_not : tuple of Say
         Weather in which not to use it.
     waits : tuple of Say
-        Entry, harvest and repeat waits.
+        Entry, harvest and repeat waits, and how often at most.
+    waiting : tuple of Waiting
+        Those of them that have a length.
     cited : tuple of Source
         The sources of `when_not`, which has no room for them.
     """
@@ -37,6 +39,7 @@ class Conditions:
     findings: tuple[Finding, ...]
     when_not: tuple[Say, ...]
     waits: tuple[Say, ...]
+    waiting: tuple[Waiting, ...]
     cited: tuple[Source, ...]
 
 
@@ -45,6 +48,7 @@ def conditions(rules: Rules, view: Scene) -> Conditions:
     told = dict(view.told.weather)
     mine = [w for w in rules.weather if view.holds(w.of) and _placed(w, view)]
     when_not, cited = _when_not(mine, told, view)
+    waiting = _waiting(rules.waits, view)
     return Conditions(
         (
             *_weather_findings(mine, told, view),
@@ -54,7 +58,8 @@ def conditions(rules: Rules, view: Scene) -> Conditions:
             *_too_often(view),
         ),
         tuple(when_not),
-        tuple(_waits(rules.waits, view)),
+        (*(one.say for one in waiting), *_repeat_most(view)),
+        waiting,
         tuple(cited),
     )
 
@@ -178,7 +183,7 @@ def repeat_waits(rules: tuple[Wait, ...], view: Scene) -> list[Wait]:
     return [rule for rule in rules if rule.what == "repeat" and _in_scope(rule, view)]
 
 
-def _waits(rules: tuple[Wait, ...], view: Scene) -> list[Say]:
+def _waiting(rules: tuple[Wait, ...], view: Scene) -> tuple[Waiting, ...]:
     """The longest wait of each kind and condition that the scene falls under."""
     best: dict[tuple[str, str], Wait] = {}
     for rule in (rule for rule in rules if _in_scope(rule, view)):
@@ -186,23 +191,33 @@ def _waits(rules: tuple[Wait, ...], view: Scene) -> list[Say]:
         have = best.get(key)
         if have is None or have.wait < rule.wait:
             best[key] = rule
-    lines = [
-        Say.of(
-            f"wait-{rule.what}",
-            names=_names(rule.of, view),
-            wait=show(rule.wait).metric,
-            condition=Say.of("where", condition=rule.condition) if rule.condition else "",
-            source=rule.source.cite(),
+    found = [
+        Waiting(
+            rule.what,
+            rule.wait,
+            Say.of(
+                f"wait-{rule.what}",
+                names=_names(rule.of, view),
+                wait=show(rule.wait).metric,
+                condition=Say.of("where", condition=rule.condition) if rule.condition else "",
+                source=rule.source.cite(),
+            ),
         )
         for rule in best.values()
     ]
     repeat = view.recipe.repeat
     if repeat is not None and repeat.interval is not None:
-        lines.append(Say.of("repeat-interval", interval=show(repeat.interval).metric))
-    if repeat is not None and repeat.most is not None:
-        most = how_often(repeat.most)
-        lines.append(Say.of("repeat-most", most=most, window=repeat.window or "season"))
-    return lines
+        say = Say.of("repeat-interval", interval=show(repeat.interval).metric)
+        found.append(Waiting("repeat", repeat.interval, say))
+    return tuple(found)
+
+
+def _repeat_most(view: Scene) -> list[Say]:
+    repeat = view.recipe.repeat
+    if repeat is None or repeat.most is None:
+        return []
+    most = how_often(repeat.most)
+    return [Say.of("repeat-most", most=most, window=repeat.window or "season")]
 
 
 def uses_of(view: Scene) -> tuple[str, ...]:

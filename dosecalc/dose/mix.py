@@ -91,6 +91,7 @@ def mix(request: Request) -> Mix:
         not_told=(*_not_told(request, asked), *verdict.not_told),
         when_not=verdict.when_not,
         waits=verdict.waits,
+        waiting=verdict.waiting,
         rescue=verdict.rescue if request.done else (),
         steps=()
         if request.done

@@ -150,6 +150,24 @@ class Finding:
 
 
 @dataclass(frozen=True, slots=True)
+class Waiting:
+    """A wait whose length is known, for a face that turns it into a date.
+
+    Parameters
+    ----------
+    what : {"re-entry", "harvest", "repeat"}
+    wait : Measure
+        A time.
+    say : Say
+        The same as a sentence, with its source.
+    """
+
+    what: str
+    wait: Measure
+    say: Say
+
+
+@dataclass(frozen=True, slots=True)
 class Assumed:
     """Something that was not told and was taken: what, which value, how to say otherwise."""
 
@@ -181,6 +199,7 @@ class Mix:
     not_told: tuple[Say, ...]
     when_not: tuple[Say, ...]
     waits: tuple[Say, ...]
+    waiting: tuple[Waiting, ...]
     rescue: tuple[Say, ...]
     steps: tuple[Say, ...]
     cautions: tuple[Say, ...]

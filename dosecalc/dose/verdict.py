@@ -14,7 +14,7 @@ from dosecalc.catalog.usual import Usual
 from dosecalc.dose.conditions import conditions, repeat_waits
 from dosecalc.dose.dissolve import dissolving
 from dosecalc.dose.judge import judge
-from dosecalc.dose.result import LEVELS, Assumed, Finding
+from dosecalc.dose.result import LEVELS, Assumed, Finding, Waiting
 from dosecalc.dose.scene import Scene, in_scope
 from dosecalc.dose.together import matches, meeting, sprayer
 from dosecalc.dose.usual import far_above
@@ -60,6 +60,7 @@ class Verdict:
     not_told: tuple[Say, ...]
     when_not: tuple[Say, ...]
     waits: tuple[Say, ...]
+    waiting: tuple[Waiting, ...]
     rescue: tuple[Say, ...]
     cited: tuple[Source, ...]
 
@@ -81,6 +82,7 @@ def pass_judgement(knowledge: Knowledge, view: Scene) -> Verdict:
     ]
     found.sort(key=lambda f: (LEVELS.index(f.level), f.grade != GRADE))
     sources = {limit.source.id: limit.source for limit in (*of_labels, *knowledge.limits)}
+    of_labels_waiting = _label_waits(knowledge.labels)
     rules = knowledge.rules
     cited = [r.source for r in rules.pairs] + [r.source for r in rules.weather]
     cited += [r.source for r in rules.law]
@@ -93,10 +95,11 @@ def pass_judgement(knowledge: Knowledge, view: Scene) -> Verdict:
         not_told=_not_told(view),
         when_not=weather.when_not,
         waits=(
-            *_label_waits(knowledge.labels),
+            *(one.say for one in of_labels_waiting),
             *weather.waits,
             *_counts((*of_labels, *knowledge.limits), view),
         ),
+        waiting=(*of_labels_waiting, *weather.waiting),
         rescue=_rescue(knowledge.rules, found, view),
         cited=(*(sources[id] for id in used), *weather.cited),
     )
@@ -240,14 +243,14 @@ def _litres(label: Label) -> str:
     return f"{rounded(label.least_water.amount_in(_LITRES_PER_HA))[0]} L/ha"
 
 
-def _label_waits(labels: tuple[Label, ...]) -> list[Say]:
+def _label_waits(labels: tuple[Label, ...]) -> list[Waiting]:
     return [
-        Say.of(key, product=label.product, wait=show(wait).metric)
+        Waiting(what, wait, Say.of(key, product=label.product, wait=show(wait).metric))
         for label in labels
-        for key, wait in (
-            ("label-entry", label.entry_wait),
-            ("label-harvest", label.harvest_wait),
-            ("label-interval", label.interval),
+        for what, key, wait in (
+            ("re-entry", "label-entry", label.entry_wait),
+            ("harvest", "label-harvest", label.harvest_wait),
+            ("repeat", "label-interval", label.interval),
         )
         if wait is not None
     ]

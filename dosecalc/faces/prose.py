@@ -76,6 +76,11 @@ def read_job(text: str, job: Job, rate: str | None = None) -> tuple[Job, Reading
 
 def mix_text(text: str, job: Job, rate: str | None = None) -> Mix:
     """Read the text and compute; how it was read stands above the result."""
+    return job_and_mix(text, job, rate)[1]
+
+
+def job_and_mix(text: str, job: Job, rate: str | None = None) -> tuple[Job, Mix]:
+    """The same, with the job that the text was read into."""
     ready, found = read_job(text, job, rate)
     made = run(ready)
     clash = tuple(
@@ -83,7 +88,7 @@ def mix_text(text: str, job: Job, rate: str | None = None) -> Mix:
         for at, say in enumerate(found.warns)
     )
     findings = sorted((*made.findings, *clash), key=lambda one: LEVELS.index(one.level))
-    return replace(made, read_as=(*made.read_as, *found.says), findings=tuple(findings))
+    return ready, replace(made, read_as=(*made.read_as, *found.says), findings=tuple(findings))
 
 
 def read_words(text: str, measures: str | None, rate: str | None = None) -> Reading:

@@ -303,3 +303,18 @@ def test_the_fewest_days_of_memory_and_record_count(tmp_path: Path) -> None:
         found = mixed(file, *sulfur, *typed)["findings"]
         [soon] = [one for one in found if one["why"] == "too-soon"]
         assert " 10 days" in soon["say"]
+
+
+def test_a_dose_in_words_is_written_down_and_counts(tmp_path: Path) -> None:
+    file = tmp_path / "s.sqlite"
+    row = ("--row", "40 m", "--row-spacing", "45 cm", "--place", "north", "--crop", "beetroot")
+    done = log(file, "add", "--text", "20 g borax per 10 m of row", *row, "--on", "2026-05-02")
+    assert done.exception is None
+    with reading(file) as base:
+        [kept] = counting(base)
+    assert kept.amounts["asked mass", "borax"] == ("80 g",) * 3
+    assert (kept.placement, kept.crop) == ("band", "beetroot")
+    past = [
+        line for line in mixed(file, *ROW, "--on", "2026-05-20")["read_as"] if "1 entry" in line
+    ]
+    assert past

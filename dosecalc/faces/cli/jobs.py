@@ -136,7 +136,7 @@ def mix_of(typed: dict[str, Any], *, as_json: bool = False) -> tuple[Job, Mix]:
     job = replace(job_typed(typed), recipe=recipe or "")
     if recipe is not None:
         return job, run(job)
-    from dosecalc.faces.prose import mix_text, read_job, text_of
+    from dosecalc.faces.prose import job_and_mix, read_job, text_of
 
     said = settled(
         Wording(text_of(text, text_file), job.measures, rate),
@@ -144,5 +144,4 @@ def mix_of(typed: dict[str, Any], *, as_json: bool = False) -> tuple[Job, Mix]:
         ask,
         as_json=as_json,
     )
-    job = replace(job, measures=said.measures)
-    return job, mix_text(said.text, job, said.rate)
+    return job_and_mix(said.text, replace(job, measures=said.measures), said.rate)
