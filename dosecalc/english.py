@@ -7,6 +7,7 @@ from dosecalc import (
     english_product,
     english_prose,
     english_record,
+    english_schedule,
     english_season,
     english_stock,
 )
@@ -236,6 +237,9 @@ SENTENCES: dict[str, str] = {
     "label-problems": "the label cannot be used: {problems}",
     "limit-over": "{about}, {figure} {basis}: {times} the limit of {limit}. {scope}. {source}."
     " {reason}{edge}",
+    "limit-edge-none": " What was given before reaches it by itself.",
+    "limit-edge-left": " With what was given before, the limit itself is reached at {amount} today:"
+    " that is where harm may begin, not a dose.",
     "limit-edge": " The limit itself is reached at {amount}: that is where harm may begin, not a"
     " dose.",
     "scope": "{parts}",
@@ -431,6 +435,7 @@ SENTENCES.update(english_card.SENTENCES)
 SENTENCES.update(english_feed.SENTENCES)
 SENTENCES.update(english_prose.SENTENCES)
 SENTENCES.update(english_product.SENTENCES)
+SENTENCES.update(english_schedule.SENTENCES)
 SENTENCES.update(english_season.SENTENCES)
 SENTENCES.update(english_stock.SENTENCES)
 SENTENCES.update(english_record.SENTENCES)

@@ -27,6 +27,7 @@ PLACES = {
     "typst": ("faces/card/render.py",),
     "highspy": ("dose/feed/solve.py",),
     "sqlite3": ("season/",),
+    "icalendar": ("faces/calendar_file.py",),
 }
 # A dose must come out the same today and tomorrow, here and elsewhere.
 NOT_PURE = frozenset(

@@ -247,18 +247,27 @@ def _through(limit: Limit, view: Scene) -> str:
 
 
 def _edge_amount(limit: Limit, figure: Span, view: Scene) -> Say | str:
-    """How much of the main material reaches the limit on this site, "" where it is plural."""
+    """How much of the main material reaches the limit on this site, "" where it is plural.
+
+    What was given before is taken off: only the rest of the limit is left for today.
+    """
     holders = view.holds(limit.of)
     if len(holders) != 1 or figure.likely == 0 or limit.per in ("count", "irrigation water"):
         return ""
-    share = limit.limit.value / figure.likely
+    past = dict(view.told.past.figures).get(limit.id, (0, 0, 0))[1]
+    times = view.told.already + 1 if limit.window != "application" else 1
+    today = (figure.likely - past) / times
+    before = figure.likely - today
     amount = _likely(holders[0], by_volume(limit.per, limit.limit))
-    if amount is None or share == 0:
+    if amount is None or limit.limit.value == 0 or today == 0:
         return ""
+    if before >= limit.limit.value:
+        return Say.of("limit-edge-none")
+    share = (limit.limit.value - before) / today
     material = holders[0].material
     shown = show(amount * share, direction="down", loose=material.loose).both()
     text = f"{shown} of {material.name}"
-    return Say.of("limit-edge", amount=text)
+    return Say.of("limit-edge-left" if before else "limit-edge", amount=text)
 
 
 def _likely(item: Delivered, as_volume: bool) -> Measure | None:

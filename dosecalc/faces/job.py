@@ -62,6 +62,7 @@ class Job:
     stock: bool = False
     garden: str | None = None
     at: str | None = None
+    place: str = ""
     ready: Ready | None = None
     record: Record | None = None
 
@@ -221,6 +222,13 @@ def gather(job: Job) -> Request:
         equal=job.equal,
     )
     return with_record(request, job.record, job.labels)
+
+
+def crop_and_placement(job: Job) -> tuple[str, str]:
+    """The id of the crop that was told ("" if none was), and how the dose is placed."""
+    request = gather(replace(job, record=None))
+    crop = request.told.crop
+    return "" if crop is None else crop.id, request.recipe.placement
 
 
 def _soonest(befores: Iterable[Before]) -> tuple[Before, ...]:

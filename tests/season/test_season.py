@@ -313,8 +313,37 @@ def test_a_dose_in_words_is_written_down_and_counts(tmp_path: Path) -> None:
     with reading(file) as base:
         [kept] = counting(base)
     assert kept.amounts["asked mass", "borax"] == ("80 g",) * 3
-    assert (kept.placement, kept.crop) == ("band", "beetroot")
+    assert (kept.placement, kept.crop) == ("band", "beet")
     past = [
         line for line in mixed(file, *ROW, "--on", "2026-05-20")["read_as"] if "1 entry" in line
     ]
     assert past
+
+
+def test_the_amount_that_reaches_a_limit_leaves_room_for_what_was_given(tmp_path: Path) -> None:
+    """28 kg Cu/ha over 7 years (Regulation (EU) 2018/1981) on 100 m2 is 280 g of copper.
+
+    CuSO4.5H2O holds 63.546 / 249.682 of it (IUPAC abridged weights) and is sold 99 % pure, so 280 g
+    is 1111.3 g of the salt.
+    """
+    file = tmp_path / "s.sqlite"
+    place = ("--area", "100 m2", "--place", "orchard", "--region", "EU", "--placement", "foliar")
+
+    def edge(grams: str) -> str:
+        used = (f"{grams} copper sulfate pentahydrate", "--water", "10 L")
+        done = CliRunner().invoke(cli.group, ["check", *used, *place, "--season", str(file),
+                                              "--on", "2026-06-01", "--json"],
+                                  standalone_mode=False)  # fmt: skip
+        says = [one["say"] for one in json.loads(done.output)["findings"]
+                if one["id"] == "copper-eu-seven-years"]  # fmt: skip
+        return says[0]
+
+    log(file, "add", "--used", "1 g borax", "--area", "100 m2", "--place", "south", "--on",
+        "2026-01-01")  # fmt: skip
+    assert "reached at 1.11 kg (2.44 lb) of Copper sulfate" in edge("1200 g")
+    log(file, "add", "--used", "1000 g copper sulfate pentahydrate", "--water", "10 L", *place,
+        "--on", "2026-05-01")  # fmt: skip
+    assert "reached at 111 g (3.92 oz) of Copper sulfate pentahydrate today" in edge("200 g")
+    log(file, "add", "--used", "112 g copper sulfate pentahydrate", "--water", "10 L", *place,
+        "--on", "2026-05-02")  # fmt: skip
+    assert "given before reaches it by itself" in edge("5 g")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Literal, cast, get_args
 
@@ -85,7 +85,7 @@ def card_of(job: Job, mix: Mix, asked: Asked) -> Card:
     garden = garden_of(job.garden)
     filled = with_garden(job, garden)
     region = filled.told.region.upper() if filled.told.region else None
-    names = [str(garden.data.get("name", "")), job.at or ""]
+    names = [str(garden.data.get("name", "")), job.at or job.place]
     words = Words(asked.language, asked.decimal, [item.name for item in mix.amounts])
     told = Told(
         place=asked.place or ", ".join(name for name in names if name),
@@ -97,9 +97,13 @@ def card_of(job: Job, mix: Mix, asked: Asked) -> Card:
     return build(mix, told, words)
 
 
-def pack_of(jobs: Sequence[tuple[Job, Mix]], asked: Asked) -> list[Card]:
-    """The summary and the card of each job."""
-    cards = [card_of(job, mix, asked) for job, mix in jobs]
+def pack_of(jobs: Sequence[tuple[Job, Mix]], asked: Asked, days: Sequence[str] = ()) -> list[Card]:
+    """The summary and the card of each job, with its own day where days are given."""
+    dates = days or [asked.date] * len(jobs)
+    cards = [
+        card_of(job, mix, replace(asked, date=date))
+        for (job, mix), date in zip(jobs, dates, strict=True)
+    ]
     front = summary([mix for _, mix in jobs], cards, Words(asked.language, asked.decimal))
     return [front, *cards]
 

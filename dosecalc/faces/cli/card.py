@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shlex
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -61,12 +62,16 @@ def asked_of(typed: dict[str, Any], output: str) -> tuple[Asked, Form]:
 
 
 def print_cards(
-    made: list[tuple[Job, Mix]], output: str, asked: Asked, form: Form, *, over: bool, pack: bool
-) -> None:
-    """Print the card of each job, as a `pack` behind a summary, to a file or to the screen."""
+    made: list[tuple[Job, Mix]], output: str, asked: Asked, form: Form, *, over: bool, pack: bool,
+    days: Sequence[str] = (),
+) -> None:  # fmt: skip
+    """Print the card of each job, as a `pack` behind a summary, to a file or to the screen.
+
+    In a pack each card bears its own of the `days`, if there are any.
+    """
     from dosecalc.faces.card.make import card_of, pack_of, pages
 
-    cards = pack_of(made, asked) if pack else [card_of(job, mix, asked) for job, mix in made]
+    cards = pack_of(made, asked, days) if pack else [card_of(job, mix, asked) for job, mix in made]
     found = pages(cards, form, asked)
     if output == "-":
         click.echo(found[0].decode("utf-8"), nl=False)
@@ -97,7 +102,7 @@ def command(output: str, jobs: str | None, strict: bool, **typed: Any) -> int:
     asked, form = asked_of(typed, output)
     if jobs is not None and (typed["recipe"] or typed["text"] or typed["text_file"]):
         raise refuse("card-list-both")
-    made = [mix_of(typed)] if jobs is None else _listed(Path(jobs))
+    made = [mix_of(typed)] if jobs is None else listed(Path(jobs))
     print_cards(made, output, asked, form, over=typed["over"], pack=jobs is not None)
     return worst_code([mix for _, mix in made], strict=strict)
 
@@ -119,7 +124,7 @@ def _line(**typed: Any) -> tuple[Job, Mix]:
     return mix_of(typed)
 
 
-def _listed(file: Path) -> list[tuple[Job, Mix]]:
+def listed(file: Path) -> list[tuple[Job, Mix]]:
     """The jobs of a list, one a line; empty lines and those behind # are passed over."""
     from dosecalc.errors import DoseError, refuse
 

@@ -80,6 +80,7 @@ def job_typed(typed: dict[str, Any]) -> Job:
         labels=typed["label"],
         garden=typed["garden"],
         at=typed["at"],
+        place=typed["place"],
         measures=typed.get("recipe_measures"),
         water=typed.get("water"),
         equal=typed.get("equal", False),

@@ -281,7 +281,7 @@ def _given(typed: dict[str, Any]) -> tuple[Mix, str, str]:
     """The `Mix` of what was given, how it was placed and on which crop ("" if not told)."""
     from dosecalc.dose.mix import mix
     from dosecalc.errors import refuse
-    from dosecalc.faces.job import garden_of, gather, told_of, with_garden
+    from dosecalc.faces.job import crop_and_placement
     from dosecalc.faces.record import with_past_said
 
     if typed["used"] or typed["holds"]:
@@ -289,16 +289,11 @@ def _given(typed: dict[str, Any]) -> tuple[Mix, str, str]:
             raise refuse("season-both")
         request = _by_hand(typed)
         found = with_past_said(mix(request), record(typed), request.told.past)
-        placement, crop = request.recipe.placement, request.told.crop
-    else:
-        job, found = mix_of(typed)
-        if job.ready is None:
-            request = gather(job)
-            placement, crop = request.recipe.placement, request.told.crop
-        else:
-            placement = job.ready.recipe.placement
-            crop = told_of(with_garden(job, garden_of(typed["garden"])).told).crop
-    return found, placement, "" if crop is None else crop.id
+        crop = request.told.crop
+        return found, request.recipe.placement, "" if crop is None else crop.id
+    job, found = mix_of(typed)
+    crop_id, placement = crop_and_placement(job)
+    return found, placement, crop_id
 
 
 def _by_hand(typed: dict[str, Any]) -> Any:

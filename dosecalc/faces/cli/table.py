@@ -5,6 +5,7 @@ COMMANDS = {
     "card": "Print it as a sheet for whoever mixes it; or a season's pack.",
     "check": "Judge what was already done, and what may be done now.",
     "log": "Write down what was given; list, correct, undo, export it.",
+    "schedule": "Doses ahead: the whole plan judged before it starts; calendar, cards, shopping.",
     "stock": "What stands on the shelf: came in, counted, used by the record.",
     "label": "Type in what a product's label says.",
     "tank": "Top up a tank that is not empty, or thin what is too strong.",
