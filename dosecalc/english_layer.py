@@ -23,10 +23,16 @@ SENTENCES: dict[str, str] = {
     " mmho/cm).",
     "layer-own-alone": "--state, --moisture and --density say more about an analysis: add --holds,"
     ' like --holds "1.2 % N".',
+    "layer-own-state": "whether that analysis is of dry matter or of the heap as it lies was not"
+    " told: add --state dry with --moisture, or --state as-is.",
+    "layer-own-state-word": "'{text}' is not one of dry, as-is.",
+    "layer-own-moisture": "an analysis of dry matter needs the moisture of the heap too: add"
+    ' --moisture "45 %".',
     "layer-own-product": "{name} is a product of the garden file and has its own analysis there:"
     " leave out --holds.",
     "fill-text": "'{text}': no parts that can be read: write them like \"2 parts compost, 1 part"
-    ' peat, 1 part vermiculite" or "60 % topsoil, 40 % compost".',
+    ' peat, 1 part vermiculite" or "60 % screened topsoil, 40 % garden'
+    ' compost".',
     "fill-mixed": "'{text}': some are parts and some are percent: write all of them one way.",
     "fill-percent": "'{text}' comes to {sum} %: make it 100 %, or write parts.",
     "fill-many": "'{text}' has {count} components: write at most {most}.",
@@ -38,64 +44,64 @@ SENTENCES: dict[str, str] = {
     "fill-two-places": "a bed and a volume of growing medium were both told: give one of them.",
     "fill-depth": 'a bed was told, but not how deep it shall be filled: add --layer "30 cm".',
     # sums of a layer
-    "layer-wanted": "{depth} of {name} over {ground}.",
-    "layer-settled": "{remains} of {name} shall remain over {ground}. If it settles by {share} (as"
-    " you typed), {depth} is spread loose.",
+    "layer-wanted": "Wanted: a layer of {depth}.",
+    "layer-settled": "Wanted: {remains} after it settled by {share} (as you typed), so {depth} is"
+    " spread loose.",
     "layer-unsettled": "Settling is not counted: if that depth shall remain, add --settling with"
     " your own figure.",
-    "layer-of-rate": "{rate} of {name} over {ground}{depth}.",
-    "layer-of-have": "{have} of {name} over {ground} is {rate}{depth}.",
+    "layer-of-rate": "Wanted: {rate}{depth}.",
+    "layer-of-have": "All of {have} is {rate}{depth}.",
+    "layer-is-depth": ", {depth} deep",
     "layer-as-depth": ", {depth} deep by its likely density",
-    "layer-goal": "{goal} of nitrogen for the first crop from {name} alone: it holds {content} N,"
-    " and {share} of that feeds the first crop ({source}).",
-    "layer-goal-rate": "That takes {rate}{depth} ({low} to {high}, from rich to poor).",
-    "layer-amount": "On each square metre: {volume}{mass}.",
-    "layer-total": "In all: {volume}.",
-    "layer-bags": "{count} bags of {holds}; one covers {area}.",
-    "layer-barrows": "{count} barrows of {holds}; one covers {area}.",
-    "layer-loads": "{count} loads of {holds}; one covers {area}.",
-    "layer-unknown-volume": "Its bulk density is not known, so bags and barrows cannot be counted:"
-    " weigh a bucket of it and give --density.",
-    "layer-feeds": "Of its nitrogen {share} feeds the first crop ({source}): {nitrogen}.",
+    "layer-goal": "Wanted from this alone: {goal} of nitrogen for the first crop. It holds"
+    " {content} N, and {share} of that feeds the first crop ({source}).",
+    "layer-goal-rate": "That takes {rate}{depth}.",
+    "layer-goal-ends": "If it is rich and gives its nitrogen soon {low} will do; if it is poor and"
+    " slow it takes {high}. Have it tested.",
+    "layer-amount": "On a square metre {volume}{mass}; in all {total}.",
+    "layer-bags": "Bags of {holds}: {count}; one covers {area}.",
+    "layer-barrows": "Barrows of {holds}: {count}; one covers {area}.",
+    "layer-loads": "Loads of {holds}: {count}; one covers {area}.",
+    "layer-unknown-volume": "Its bulk density is not known, so volume and weight cannot be turned"
+    " into each other: weigh a bucket of it and give --density.",
+    "layer-feeds": "First crop: {share} of its nitrogen ({source}), {nitrogen}.",
     "layer-feeds-unknown": "How much of its nitrogen feeds the first crop is not on file"
     " (--first-year).",
     "layer-typed": "as you typed",
-    "layer-share-note": "About that share: {caveat}",
-    "layer-later": "Later: {printed} ({source}), so {nitrogen} in such a year.",
-    "layer-later-organic": "Later: {printed} ({source}), so at most {nitrogen} in that year.",
-    "layer-matter": "Organic matter: {rate}.",
-    "layer-limit": "At the limit of {rate} (printed: {printed}; {scope}; {source}) it gives"
-    " {feeds} of nitrogen to the first crop, and brings {brings}.",
-    "layer-figure": "At {rate} (printed: {printed}; no limit: {reason} {source}) it gives {feeds}"
-    " of nitrogen to the first crop, and brings {brings}.",
-    "layer-limit-unfed": "At the limit of {rate} (printed: {printed}; {scope}; {source}) it brings"
-    " {brings}.",
-    "layer-figure-unfed": "At {rate} (printed: {printed}; no limit: {reason} {source}) it brings"
-    " {brings}.",
-    "layer-limit-note": "About that limit: {why} {caveat}",
+    "layer-share-note": "That share: {caveat}",
+    "layer-later": "Later years: {printed} ({source}), {nitrogen} in such a year.",
+    "layer-later-organic": "Later years: {printed} ({source}), at most {nitrogen} in that year.",
+    "layer-matter": "Organic matter on a square metre: {mass}.",
+    "layer-limit": "Limit, {rate} (printed: {printed}; {source}): {feeds}it brings {brings}.",
+    "layer-figure": "No limit, {rate} (printed: {printed}; {source}): {feeds}it brings {brings}."
+    " {reason}",
+    "layer-feeding": "first crop {nitrogen} of nitrogen; ",
+    "layer-limit-note": "That limit: {why} {caveat}",
     "layer-nothing": "no nutrient that is known",
-    "layer-short": "The goal is not reached within that limit: it gives {percent} % of it. Take the"
+    "layer-short": "The goal is not reached within that limit: this gives {percent} of it. Take the"
     " rest from something that brings no phosphorus.",
-    "layer-reached": "The goal takes {percent} % of that limit, if the nitrogen comes as likely.",
-    "layer-salt-over": "{name}: {typed} lies above {above} mS/cm ({printed}; {source}). {why}"
-    " {caveat}",
-    "layer-salt-told": "{name}: {typed} was held against: {printed} ({source}). {caveat}",
-    "layer-about": "{name}: {caveat}",
+    "layer-reached": "The goal takes {percent} of that limit, if the nitrogen comes as likely.",
+    "layer-salt-over": "{name} at {typed} is salty ({printed}; {source}). {why} {caveat}",
+    "layer-salt-told": "{name} at {typed} was held against: {printed} ({source}). {caveat}",
+    "layer-salt-none": "{name}: nothing was found to hold {typed} against.",
+    "layer-about": "{caveat}",
     "layer-placed-worked-in": "Counted as worked in; --placed says otherwise (on-top, mulch).",
     "layer-placed-mulch": "Counted as a mulch; --placed says otherwise (worked-in, on-top).",
     # sums of a filling
-    "fill-pots": "{whole} of medium for {place}.",
-    "fill-bed": "{depth} over {place}: {whole}.",
-    "fill-allow": "With {allowances}, the parts measured loose and apart come to {whole}.",
+    "fill-wanted": "Wanted: {whole} of medium.",
+    "fill-bed": "Wanted: {depth} deep, {whole} in all.",
+    "fill-allow": "With {allowances} (as you typed) the parts, measured loose and apart, come to"
+    " {whole}.",
     "fill-settling": "{share} settling",
     "fill-shrinkage": "{share} lost in mixing",
-    "fill-unallowed": "Settling and the volume lost in mixing are not counted; the parts may fill"
-    " less than their sum: --settling and --shrinkage take your own figures.",
-    "fill-unsettled": "Settling is not counted (--settling).",
-    "fill-unshrunk": "The volume lost in mixing is not counted (--shrinkage).",
-    "fill-part": "{name}: {share} of it, {volume}{bags}.",
-    "fill-part-bags": ", {count} bags of {holds}",
-    "fill-part-barrows": ", {count} barrows of {holds}",
-    "fill-part-loads": ", {count} loads of {holds}",
-    "fill-new-bed": "A filled bed is judged as a new one (--phase establishing).",
+    "fill-unsettled": "Settling is not counted: --settling takes your own figure.",
+    "fill-unshrunk": "What the parts lose in volume when they are mixed is not counted: they may"
+    " fill less than their sum. --shrinkage takes your own figure.",
+    "fill-part": "{name}: {share} by volume, {volume}{weight}{vessels}.",
+    "fill-vessel-bag": "; bags of {holds}: {count}",
+    "fill-vessel-barrow": "; barrows of {holds}: {count}",
+    "fill-vessel-load": "; loads of {holds}: {count}",
+    "fill-new-bed": "A bed that is filled is judged as a new one (--phase establishing).",
+    "fill-figure": "{name} alone comes to {depth}; printed, no limit: {printed} ({source}).",
+    "fill-about": "{name}: {caveat}",
 }

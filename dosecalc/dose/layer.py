@@ -17,11 +17,11 @@ from dosecalc.catalog.limit import ANY, Limit
 from dosecalc.catalog.material import Material
 from dosecalc.dose.deliver import KG_PER_HA
 from dosecalc.errors import refuse
+from dosecalc.units.engine import Unit
 from dosecalc.units.measure import (
     GRAM,
     LENGTH,
     LITER,
-    METER,
     SQUARE_METER,
     VOLUME,
     Measure,
@@ -33,7 +33,10 @@ from dosecalc.units.spread import Est, Factor, Span
 MOST_ALLOWANCE = Fraction(1, 2)
 """A settling or shrinkage above one half is taken for a slip of the pen (common practice)."""
 _ONE = Measure(Fraction(1), SQUARE_METER)
-_GRAM_PER_M2 = (("gram", 1), ("meter", -2))
+_CM: Unit = (("cm", 1),)
+_GRAM_PER_M2: Unit = (("gram", 1), ("meter", -2))
+LEAST_DEPTH = Measure(Fraction(5, 10), _CM)
+"""A heap thinner than this is spread by weight: no rake lays it evenly (common practice)."""
 
 
 def before_loss(remains: Measure, allowance: Fraction) -> Measure:
@@ -67,7 +70,7 @@ def spread_over(have: Measure, ground: Measure) -> Measure:
         An area.
     """
     rate = have / ground
-    return rate.to(METER) if have.is_a(VOLUME) else rate.to(_GRAM_PER_M2)
+    return rate.to(_CM) if have.is_a(VOLUME) else rate.to(_GRAM_PER_M2)
 
 
 def covers(holds: Measure, depth: Measure) -> Measure:
@@ -83,11 +86,11 @@ def fillings(volume: Measure, holds: Measure) -> int:
 def depth_of(rate: Measure, material: Material) -> Measure | None:
     """A rate per area as a depth, by the likely density; None where that is not known."""
     if rate.is_a(LENGTH):
-        return rate.to(METER)
+        return rate if len(rate.unit) == 1 else rate.to(_CM)
     if material.density is None:
         return None
     density = Measure(material.density.likely, material.density.unit)
-    return (rate / density).to(METER)
+    return (rate / density).to(_CM)
 
 
 def mass_of(rate: Measure, material: Material) -> Est | None:
@@ -161,11 +164,14 @@ def rate_for(goal: Measure, material: Material, share: Share) -> Span:
 
 
 def goal_rate(goal: Measure, material: Material, share: Share) -> Measure:
-    """The likely rate of `rate_for`: a depth for a heap of known density, else a weight."""
+    """The likely rate of `rate_for`: a depth for a heap of known density, else a weight.
+
+    A depth that is too thin to be laid is a weight too.
+    """
     needed = rate_for(goal, material, share)
     weight = Measure(needed.likely, needed.unit)
     depth = depth_of(weight, material) if material.loose else None
-    return weight if depth is None else depth
+    return weight if depth is None or depth < LEAST_DEPTH else depth
 
 
 def later(
@@ -245,7 +251,7 @@ def salty(conductivity: Fraction, material: Material, marks: Iterable[SaltMark])
 
 
 def checked_depth(depth: Measure, material: Material) -> Measure:
-    """A depth in metres; refuses one of a material that does not come as a heap."""
+    """A depth; refuses one of a material that does not come as a heap."""
     if not material.loose:
         raise refuse("layer-not-bulk", material=material.name, text=exact_text(depth))
-    return depth.to(METER)
+    return depth if len(depth.unit) == 1 else depth.to(_CM)
