@@ -84,6 +84,7 @@ SENTENCES: dict[str, str] = {
     "layer-salt-over": "{name} at {typed} is salty ({printed}; {source}). {why} {caveat}",
     "layer-salt-told": "{name} at {typed} was held against: {printed} ({source}). {caveat}",
     "layer-salt-none": "{name}: nothing was found to hold {typed} against.",
+    "layer-own-kept": "Not in your analysis and counted as on file for the material: {words}.",
     "layer-about": "{caveat}",
     "layer-placed-worked-in": "Counted as worked in; --placed says otherwise (on-top, mulch).",
     "layer-placed-mulch": "Counted as a mulch; --placed says otherwise (worked-in, on-top).",

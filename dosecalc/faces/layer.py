@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
 from dosecalc.catalog.availability import Share, read_salt_marks, shares_of, speaks_of
+from dosecalc.catalog.formula import element_of
 from dosecalc.catalog.limit import read_limits, terms_of
 from dosecalc.catalog.lookup import source
 from dosecalc.catalog.source import Source
@@ -29,9 +31,11 @@ from dosecalc.faces.layer_text import (
 from dosecalc.faces.wrap import section
 from dosecalc.say import Say
 from dosecalc.units.measure import LENGTH, LITER, SQUARE_METER, VOLUME, Measure
+from dosecalc.units.show import listed
 from dosecalc.units.spread import Span
 
 _SQUARE_METER = Measure(Fraction(1), SQUARE_METER)
+_WORD = re.compile(r"[A-Z][A-Za-z0-9]*$", re.ASCII)
 _WORDS = ("N", "P", "P2O5", "K", "K2O", "Na", "Cl")
 """What comes along with a layer, in the words of both trades."""
 
@@ -275,10 +279,21 @@ def _salt(asked: Asked) -> Iterator[Say]:
 
 
 def _notes(asked: Asked) -> Iterator[Say]:
+    if asked.own and asked.text.holds:
+        typed = _typed_words(asked)
+        kept = [c.element for c in asked.material.contents if c.element not in typed]
+        if kept:
+            yield Say.of("layer-own-kept", words=listed(kept))
     if asked.material.caveat:
         yield Say.of("layer-about", caveat=" ".join(asked.material.caveat.split()))
     if asked.text.placed is None:
         yield Say.of(f"layer-placed-{asked.placed}")
+
+
+def _typed_words(asked: Asked) -> set[str]:
+    """The elements of the analysis that was typed; its nutrient words stand last."""
+    found = (_WORD.search(text.strip()) for text in asked.text.holds)
+    return {element_of(match[0])[0] for match in found if match is not None}
 
 
 def _about(asked: Asked, says: list[Say]) -> dict[str, Any]:

@@ -264,3 +264,11 @@ def test_every_sentence_is_used() -> None:
     made = ("layer-bags", "layer-barrows", "layer-loads", "layer-placed-", "fill-vessel-")
     assert len(SENTENCES) > 40
     assert [key for key in SENTENCES if f'"{key}"' not in code and not key.startswith(made)] == []
+
+
+@pytest.mark.parametrize("typed", ["2 % N", "2%N", "20 g/kg N"])
+def test_what_an_own_analysis_does_not_name_is_said(typed: str) -> None:
+    words = f'layer compost --area "10 m2" --layer "1 cm" --state as-is --holds "{typed}"'
+    assert "counted as on file for the material: P and K." in flat(run(words).output)
+    whole = run(f'{words} --holds "1 % P2O5" --holds "1 % K"')
+    assert "counted as on file" not in flat(whole.output)
