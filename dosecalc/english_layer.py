@@ -82,6 +82,8 @@ SENTENCES: dict[str, str] = {
     " rest from something that brings no phosphorus.",
     "layer-reached": "The goal takes {percent} of that limit, if the nitrogen comes as likely.",
     "layer-salt-over": "{name} at {typed} is salty ({printed}; {source}). {why} {caveat}",
+    "layer-salt-care": "It is salty by its own test: keep it off seedlings, beans and"
+    " strawberries.",
     "layer-salt-told": "{name} at {typed} was held against: {printed} ({source}). {caveat}",
     "layer-salt-none": "{name}: nothing was found to hold {typed} against.",
     "layer-own-kept": "Not in your analysis and counted as on file for the material: {words}.",

@@ -72,9 +72,10 @@ def made(text: LayerText, job: Job) -> Made:
         "About it": (*_matter(asked), *salt, *_notes(asked)),
     }
     cited = tuple(one.id for one in _sources(asked))
-    recipe = layer_recipe(
-        asked.name, asked.material, asked.rate, asked.placed, cited, tuple(map(str, salt))
-    )
+    # On a card one plain sentence stands, without figures, so that it can be said in any language.
+    over = any(say.key == "layer-salt-over" for say in salt)
+    care = (Say.of("layer-salt-care").english(),) if over else ()
+    recipe = layer_recipe(asked.name, asked.material, asked.rate, asked.placed, cited, care)
     ready = Ready(recipe, {asked.name: asked.material} if asked.own else {})
     lines = [
         row
