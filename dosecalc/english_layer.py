@@ -87,6 +87,8 @@ SENTENCES: dict[str, str] = {
     "layer-salt-told": "{name} at {typed} was held against: {printed} ({source}). {caveat}",
     "layer-salt-none": "{name}: nothing was found to hold {typed} against.",
     "layer-own-kept": "Not in your analysis and counted as on file for the material: {words}.",
+    "layer-not-own": "Its analysis is a typical one on file, not of your heap, and whether it was"
+    " dry or moist is not always known: --holds takes your own.",
     "layer-about": "{caveat}",
     "layer-placed-worked-in": "Counted as worked in; --placed says otherwise (on-top, mulch).",
     "layer-placed-mulch": "Counted as a mulch; --placed says otherwise (worked-in, on-top).",

@@ -285,6 +285,9 @@ def _notes(asked: Asked) -> Iterator[Say]:
         kept = [c.element for c in asked.material.contents if c.element not in typed]
         if kept:
             yield Say.of("layer-own-kept", words=listed(kept))
+    on_file = asked.name == asked.material.id
+    if on_file and asked.material.loose and asked.material.contents:
+        yield Say.of("layer-not-own")
     if asked.material.caveat:
         yield Say.of("layer-about", caveat=" ".join(asked.material.caveat.split()))
     if asked.text.placed is None:

@@ -274,3 +274,12 @@ def test_what_an_own_analysis_does_not_name_is_said(typed: str) -> None:
     assert "counted as on file for the material: P and K." in flat(run(words).output)
     whole = run(f'{words} --holds "1 % P2O5" --holds "1 % K"')
     assert "counted as on file" not in flat(whole.output)
+
+
+def test_an_analysis_on_file_is_not_taken_for_the_heap_in_hand(tmp_path: Path) -> None:
+    (tmp_path / "garden.toml").write_text(GARDEN)
+    words = '--area "10 m2" --layer "1 cm"'
+    assert "not of your heap" in flat(run(f"layer compost {words}").output)
+    assert "not of your heap" not in flat(run(f"layer heap {words}").output)
+    own = run(f'layer compost {words} --holds "1 % N" --state as-is')
+    assert "not of your heap" not in flat(own.output)
