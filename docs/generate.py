@@ -17,6 +17,7 @@ from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po
 from click.testing import CliRunner
 
+from dosecalc.catalog.availability import read_shares
 from dosecalc.catalog.limit import Limit, read_limits
 from dosecalc.catalog.lookup import source
 from dosecalc.catalog.records import RecordField, RecordRule, record_rules
@@ -25,6 +26,7 @@ from dosecalc.catalog.usual import read_usual
 from dosecalc.dose import usual
 from dosecalc.dose.wording import scope_text
 from dosecalc.faces.cli import group
+from dosecalc.faces.layer_text import share_text
 
 HERE = Path(__file__).parent
 WORDS = HERE.parent / "dosecalc" / "faces" / "card" / "languages"
@@ -180,10 +182,39 @@ def readme_page() -> str:
     return _RUN.sub(again, README.read_text("utf-8"))
 
 
+LAYERS = HERE / "layers.md"
+_SHARES = re.compile(
+    r"(<!-- shares: made by docs/generate.py -->\n).*?(<!-- end of shares -->)", re.S
+)
+_YEARS = {(1, 1): "the first", (2, 2): "the second", (3, 3): "the third"}
+
+
+def layers_page() -> str:
+    """The page on layers with the table of what feeds a crop as the data have it today."""
+    lines = [
+        "| material | of | year | printed | reckoned with | grade | source |",
+        "|---|---|---|---|---|---|---|",
+    ]
+    for share in sorted(read_shares(source), key=lambda one: (one.nutrient != "N", one.of)):
+        years = _YEARS.get((share.from_year, share.to_year), f"1 to {share.to_year} together")
+        of = f"{share.share_of} {share.nutrient}"
+        if share.share_of == "rest":
+            years, of = "each later one", f"{share.nutrient} that is left"
+        used = share_text(share) if share.used else ""
+        assert share.source is not None
+        lines.append(
+            f"| {share.of} | {of} | {years} | {_cell(share.printed)} | {used} |"
+            f" {share.source.grade} | {_cell(share.source.cite())} |"
+        )
+    table = "\n".join(lines) + "\n"
+    return _SHARES.sub(lambda m: m[1] + "\n" + table + "\n" + m[2], LAYERS.read_text("utf-8"))
+
+
 PAGES = {
     HERE / "limits.md": limits_page,
     HERE / "commands.md": commands_page,
     README: readme_page,
+    LAYERS: layers_page,
     SEASON: season_page,
 }
 

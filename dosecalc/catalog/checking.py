@@ -17,6 +17,7 @@ MODELS: dict[str, type[BaseModel]] = {
     "source": schema.SourceFile,
     "limits": schema.LimitsFile,
     "usual": schema.UsualFile,
+    "availability": schema.AvailabilityFile,
     "rules": schema.RulesFile,
     "crops": schema.CropsFile,
     "label": schema.LabelFile,

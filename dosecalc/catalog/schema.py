@@ -269,6 +269,43 @@ class UsualFile(FileModel):
     rate: tuple[UsualEntry, ...]
 
 
+class ShareEntry(FileModel):
+    """How much of a nutrient in a material feeds a crop, and in which year."""
+
+    id: Id
+    of: Text  # a material id or "trait:compost"
+    nutrient: Literal["N", "P", "K"]
+    share_of: Literal["total", "organic", "rest"]  # rest: of what is left, every later year
+    from_year: Count = 1
+    to_year: Count | None = None  # where it is a sum over several years
+    low: Amount  # percent
+    likely: Amount | None = None  # the middle where it is not given
+    high: Amount | None = None
+    used: bool = False  # whether a goal is worked out with it
+    printed: Text
+    source: Id
+    caveat: Text | None = None
+
+
+class SaltEntry(FileModel):
+    """From which conductivity on a material is called salty."""
+
+    id: Id
+    of: Text
+    above: Amount  # mS/cm
+    printed: Text
+    source: Id
+    why: Text
+    caveat: Text | None = None
+
+
+class AvailabilityFile(FileModel):
+    """``data/availability/<what>.toml``."""
+
+    share: tuple[ShareEntry, ...] = ()
+    salt: tuple[SaltEntry, ...] = ()
+
+
 class PairEntry(FileModel):
     """Two things that must not meet, and where."""
 

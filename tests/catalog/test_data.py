@@ -36,7 +36,11 @@ MATERIALS = folder("materials")
 SOURCES = folder("sources")
 RECIPES = by_stem(BOOK)
 OTHERS = [
-    *((path, kind) for kind in ("limits", "rules", "usual") for path in folder(kind).values()),
+    *(
+        (path, kind)
+        for kind in ("limits", "rules", "usual", "availability")
+        for path in folder(kind).values()
+    ),
     *((path, path.stem) for path in sorted(DATA.glob("*.toml"))),
 ]
 

@@ -8,6 +8,8 @@ COMMANDS = {
     "schedule": "Doses ahead: the whole plan judged before it starts; calendar, cards, shopping.",
     "stock": "What stands on the shelf: came in, counted, used by the record.",
     "label": "Type in what a product's label says.",
+    "layer": "Compost, manure or mulch over ground: depth, bags, what comes along.",
+    "fill": "Beds and pots filled with a medium by parts.",
     "tank": "Top up a tank that is not empty, or thin what is too strong.",
     "calibrate": "From what was caught or refilled to litres a hectare, or grams a square metre.",
     "setup": "Ask the way to a garden file: region, tools, sprayers, beds.",
