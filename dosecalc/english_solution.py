@@ -18,7 +18,7 @@ SENTENCES: dict[str, str] = {
     "solution-missed": "these products cannot meet it exactly: with {amounts} in the"
     " feed {met}, but {misses}. Change a --want, or add a --from and leave another out.",
     "solution-miss": "{word} comes to {got} mg/L, {by} mg/L {way} than the {want} wanted",
-    "solution-met": "{words} is as wanted",
+    "solution-met": "{words} would be as wanted",
     "solution-want": "'{text}' is not a wanted strength: write a number, a unit and one nutrient,"
     ' like "200 ppm N", "60 mg/L P2O5" or "20 kg N/ha".',
     "solution-want-form": "'{text}': one form of nitrogen cannot be asked for alone: write N, and"

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import combinations
+from math import comb
 
 from dosecalc.catalog.formula import NUTRIENTS, element_of
 from dosecalc.catalog.material import Material, is_volume
@@ -20,6 +21,8 @@ from dosecalc.units.measure import GRAM, ML, Measure
 
 MOST_SALTS = 12
 """So many products in one feed at most: beyond that it is the work of an optimiser."""
+_MOST_TRIED = 20_000
+"""So many choices are looked through, at most, to say how near a want that is not met can come."""
 FORMS = ("nitrate", "ammonium", "urea")
 """Traits of a material that say in which form it holds its nitrogen."""
 _BLENDS = frozenset({"complete-feed", "liquid-feed"})
@@ -203,8 +206,8 @@ class Blend:
     portions : tuple of Portion
         None of which is negative.
     misses : tuple of Miss
-        Empty where every want is met exactly. Else `portions` meet the first wants as far down
-        the list as any choice of these products can, and these are the others.
+        Empty where every want is met exactly. Else as few wants as can be were given up, the last
+        ones first, and these are they.
     """
 
     portions: tuple[Portion, ...]
@@ -304,24 +307,28 @@ def _nearest(
     salts: Sequence[Salt], wants: Sequence[Want], table: list[list[Fraction]],
     goals: list[Fraction], water: Mapping[str, Fraction],
 ) -> Blend:  # fmt: skip
-    """The first wants met, as many as any of the products can; of those the least miss."""
-    for count in range(len(wants) - 1, 0, -1):
-        best: tuple[Fraction, Blend] | None = None
-        for size in range(1, min(count, len(salts)) + 1):
+    """As few wants given up as can be, the last ones first; of those ways the least miss."""
+    for given_up in range(1, len(wants)):
+        kept = len(wants) - given_up
+        size = min(len(salts), kept)
+        if comb(len(wants), given_up) * comb(len(salts), size) > _MOST_TRIED:
+            continue
+        for out in sorted(combinations(range(len(wants)), given_up), reverse=True):
+            rows = [at for at in range(len(wants)) if at not in out]
+            ways: list[tuple[Fraction, Blend]] = []
             for chosen in combinations(range(len(salts)), size):
-                part = [[row[i] for i in chosen] for row in table[:count]]
-                found, fixed = _solve(part, goals[:count])
+                part = [[table[at][i] for i in chosen] for at in rows]
+                found, fixed = _solve(part, [goals[at] for at in rows])
                 if found is None or not fixed or min(found) < 0:
                     continue
                 portions = tuple(
                     Portion(salts[i], x) for i, x in zip(chosen, found, strict=True) if x
                 )
-                misses = _misses(portions, wants[count:], water)
+                misses = _misses(portions, wants, water)
                 worst = max(abs(m.got / m.want.per_litre - 1) for m in misses)
-                if best is None or worst < best[0]:
-                    best = worst, Blend(portions, misses)
-        if best is not None:
-            return best[1]
+                ways.append((worst, Blend(portions, misses)))
+            if ways:
+                return min(ways, key=lambda way: way[0])[1]
     raise AssertionError("one want is met by any product that holds it")
 
 

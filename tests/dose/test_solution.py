@@ -261,6 +261,18 @@ def test_no_product_is_ever_taken_out_again() -> None:
     assert abs(miss.got - 200 * Fraction("0.830147")) < Fraction(1, 1000)
 
 
+def test_as_few_wants_as_can_be_are_given_up_and_the_last_ones_first() -> None:
+    """Calcium and potassium bring more nitrogen than is wanted: that one want goes, no other."""
+    salts = [SALTS[0], SALTS[1], SALTS[6], SALTS[3]]
+    wants = [Want(word, Fraction(100)) for word in ("Ca", "N", "K", "Mg")]
+    found = blend(salts, wants, NO_WATER)
+    held = totals(list(found.portions))
+    assert [miss.want.word for miss in found.misses] == ["K"]
+    assert (held["Ca"], held["N"], held["Mg"]) == (100, 100, 100)
+    later = blend(salts, [*wants[:1], *wants[2:], wants[1]], NO_WATER)
+    assert [miss.want.word for miss in later.misses] == ["N"]
+
+
 def test_the_least_miss_is_taken() -> None:
     salts = [SALTS[7], SALTS[6]]
     wants = [Want("N", Fraction(200)), Want("K", Fraction(100)), Want("P", Fraction(500))]

@@ -28,7 +28,7 @@ from dosecalc.say import Say
 from dosecalc.units import read
 from dosecalc.units.engine import Unit
 from dosecalc.units.measure import LENGTH, LITER, MASS, VOLUME, Measure
-from dosecalc.units.show import rounded, show
+from dosecalc.units.show import listed, rounded, show
 from dosecalc.units.words import System
 
 _MM: Unit = (("mm", 1),)
@@ -299,7 +299,7 @@ def _missed(found: Blend, wants: Sequence[Want]) -> Exception:
     ]
     return refuse(
         "solution-missed", amounts=", ".join(amounts),
-        met=Say.of("solution-met", words=" and ".join(met)).english(), misses="; ".join(misses),
+        met=Say.of("solution-met", words=listed(met)).english(), misses="; ".join(misses),
     )  # fmt: skip
 
 

@@ -93,9 +93,13 @@ def _volumes(found: Solution) -> list[Say]:
         )  # fmt: skip
         says.append(_counted(found))
     if len(found.tanks) > 1:
-        pairs = listed(
-            [Say.of("solution-pair", one=a, other=b).english() for a, b in found.apart]
-        )  # fmt: skip
+        others: dict[str, list[str]] = {}
+        for one, other in found.apart:
+            others.setdefault(one, []).append(other)
+        pairs = "; ".join(
+            Say.of("solution-pair", one=one, other=listed(names)).english()
+            for one, names in others.items()
+        )
         says.append(
             Say.of(
                 "solution-tanks", count=len(found.tanks),
