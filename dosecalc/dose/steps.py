@@ -25,7 +25,10 @@ SPRAYS = frozenset({"foliar spray", "dormant spray"})
 def steps(
     recipe: Recipe, actions: Iterable[Action], has_water: bool, *, stock: bool = False
 ) -> tuple[Say, ...]:
-    """What to do, in order; the recipe's own order where it gives one. A stock may be kept."""
+    """What to do, in order; the recipe's own order where it gives one.
+
+    A stock may be kept, unless it can carry germs.
+    """
     if recipe.order:
         return tuple(Say.of("recipe-text", text=text) for text in recipe.order)
     ordered = sorted(actions, key=lambda a: _rank(a.material))
@@ -37,7 +40,8 @@ def steps(
     soap = [a for a in ordered if _foams(a.material)]
     rest = [a for a in ordered if not _foams(a.material)]
     middle = [_add(a) for a in (*rest, *soap)]
-    last = Say.of("step-keep-stock" if stock else "step-use-today")
+    kept = stock and not any("pathogens" in a.material.hazards for a in ordered)
+    last = Say.of("step-keep-stock" if kept else "step-use-today")
     return (Say.of("step-half-fill"), *middle, Say.of("step-fill-up"), last)
 
 

@@ -205,6 +205,12 @@ def test_a_bottle_of_the_garden_file_is_taken_as_it_says() -> None:
     assert found["solution"]["grams_per_litre"] == pytest.approx(4.8)
 
 
+def test_a_stock_is_kept_but_one_that_can_carry_germs_is_not() -> None:
+    words = ("--want", "200 ppm N", "--in", "10 L", "--injector", "1:20", "--from")
+    assert "before each use stir" in whole(*words, "urea")["mixes"][0]["steps"][-1]
+    assert "Use it today" in whole(*words, "fish emulsion w/w")["mixes"][0]["steps"][-1]
+
+
 def test_a_typed_analysis_needs_to_be_told_what_it_counts() -> None:
     words = ("--want", "200 ppm N", "--from", "15-5-15", "--in", "5 US gal", "--injector", "1:100")
     assert "oxides" in refused(*words)
