@@ -102,5 +102,4 @@ SENTENCES: dict[str, str] = {
     " titration and a source for the acid, and neither is at hand. Ask a laboratory.",
     "solution-none-of": "None of {name} is needed.",
     "solution-read-basis": "{name}: its percentages are read {basis}, as told.",
-    "solution-judged": "The feed as it goes out, all tanks together",
 }

@@ -254,11 +254,13 @@ def test_it_is_carded_and_saved_like_any_other() -> None:
     assert Path("feed.toml").is_file()
     assert Path("feed-2.toml").is_file()
     assert "Calcium nitrate" in Path("card.txt").read_text("utf-8")
-    again = CliRunner().invoke(
-        group, ["mix", "feed.toml", "--spray-volume", "10 L", "--json"], standalone_mode=False
-    )
-    amounts = json.loads(again.output)["amounts"]
-    assert {a["material"] for a in amounts} > {"water"}
+    words = ["mix", "feed-2.toml", "--spray-volume", "10 L", "--json"]
+    tank = CliRunner().invoke(group, [*words, "--stock-tank"], standalone_mode=False)
+    again, first = json.loads(tank.output), whole(*FOUR)["mixes"][1]
+    assert again["findings"] == first["findings"]
+    assert [a["mass"] for a in again["amounts"]] == [a["mass"] for a in first["amounts"]]
+    plain = json.loads(CliRunner().invoke(group, words, standalone_mode=False).output)
+    assert "far-above" in {f["why"] for f in plain["findings"]}
 
 
 @pytest.mark.parametrize(
