@@ -87,9 +87,9 @@ def cautions(
     if recipe.placement != "mixed-in":
         lines.append(Say.of("caution-water"))
     if stock is not None:
-        lines.append(Say.of("stock-up-to", volume=show(stock).both()))
-        lines += [Say.of("stock-label"), Say.of("stock-night")]
+        lines.append(Say.of("caution-stock-up-to", volume=show(stock).both()))
+        lines += [Say.of("caution-stock-label"), Say.of("caution-stock-night")]
         if sum(not material.liquid for material in found) > 1:
-            lines.append(Say.of("stock-share"))
+            lines.append(Say.of("caution-stock-share"))
     lines += [Say.of("recipe-text", text=text) for text in recipe.cautions]
     return tuple(lines)
