@@ -10,6 +10,7 @@ from dosecalc import (
     english_record,
     english_schedule,
     english_season,
+    english_solution,
     english_stock,
 )
 
@@ -196,6 +197,16 @@ SENTENCES: dict[str, str] = {
     "step-add": "Add {name}.",
     "step-add-oil": "Add {name}, shaken up with the soap if there is one; keep it moving.",
     "step-fill-up": "Fill up with water to the mark and stir.",
+    "caution-stock-up-to": "Make the stock up to {volume}: the salts take room of their own, so"
+    " adding them to that much water makes it too weak.",
+    "caution-stock-label": "Write on the tank what it holds, its strength and the date; a letter"
+    " is not enough, for makers letter such tanks differently.",
+    "caution-stock-night": "A stock near its limit in the warm drops crystals when the water"
+    " cools: look before each use.",
+    "caution-stock-share": "Salts that share a part (two nitrates, two potassium salts) dissolve"
+    " less together than each alone, and the figures are for each alone: look for what stays"
+    " undissolved.",
+    "step-keep-stock": "Label and cover it; before each use stir, and look for what has settled.",
     "step-use-today": "Use it today; keep nothing made up.",
     "step-measure": "Measure out {name}.",
     "step-spread": "Spread it evenly over the treated ground, half one way and half across.",
@@ -441,3 +452,4 @@ SENTENCES.update(english_schedule.SENTENCES)
 SENTENCES.update(english_season.SENTENCES)
 SENTENCES.update(english_stock.SENTENCES)
 SENTENCES.update(english_record.SENTENCES)
+SENTENCES.update(english_solution.SENTENCES)

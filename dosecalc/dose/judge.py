@@ -51,6 +51,8 @@ def judge(limits: Iterable[Limit], view: Scene) -> tuple[Finding, ...]:
     for limit in limits:
         if not view.holds(limit.of) or not in_scope(limit, view):
             continue
+        if view.stock and limit.per in ("solution", "irrigation water"):
+            continue  # what the plants get is far weaker: the feed is held against these
         if not (limit.judges or limit.lower) or (limit.lower and _only_helps(limit, view)):
             continue
         if limit.per == "count" and not (view.told.already + _counted(limit, view)):

@@ -95,8 +95,14 @@ def mix(request: Request) -> Mix:
         rescue=verdict.rescue if request.done else (),
         steps=()
         if request.done
-        else steps(recipe, planned[parts[0]].actions, asked.liquid is not None),
-        cautions=cautions(recipe, [item.material for item in asked.amounts]),
+        else steps(
+            recipe, planned[parts[0]].actions, asked.liquid is not None, stock=request.stock
+        ),
+        cautions=cautions(
+            recipe,
+            [item.material for item in asked.amounts],
+            asked.liquid if request.stock and not request.done else None,
+        ),
         sources=_sources(request, asked, verdict.cited),
         bags=_bags(asked, tools),
     )

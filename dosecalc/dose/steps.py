@@ -8,6 +8,8 @@ from dosecalc.catalog.material import SOLID_FORMS, Material
 from dosecalc.catalog.recipe import Recipe
 from dosecalc.dose.plan import Action
 from dosecalc.say import Say
+from dosecalc.units.measure import Measure
+from dosecalc.units.show import show
 
 _ORDER = ("powder", "crystals", "granules", "flakes", "suspension", "liquid", "bulk")
 """Solids that must dissolve go into the water first, then suspensions, then liquids."""
@@ -20,8 +22,13 @@ HAZARD_ORDER = (
 SPRAYS = frozenset({"foliar spray", "dormant spray"})
 
 
-def steps(recipe: Recipe, actions: Iterable[Action], has_water: bool) -> tuple[Say, ...]:
-    """What to do, in order; the recipe's own order where it gives one."""
+def steps(
+    recipe: Recipe, actions: Iterable[Action], has_water: bool, *, stock: bool = False
+) -> tuple[Say, ...]:
+    """What to do, in order; the recipe's own order where it gives one.
+
+    A stock may be kept, unless it can carry germs.
+    """
     if recipe.order:
         return tuple(Say.of("recipe-text", text=text) for text in recipe.order)
     ordered = sorted(actions, key=lambda a: _rank(a.material))
@@ -33,7 +40,9 @@ def steps(recipe: Recipe, actions: Iterable[Action], has_water: bool) -> tuple[S
     soap = [a for a in ordered if _foams(a.material)]
     rest = [a for a in ordered if not _foams(a.material)]
     middle = [_add(a) for a in (*rest, *soap)]
-    return (Say.of("step-half-fill"), *middle, Say.of("step-fill-up"), Say.of("step-use-today"))
+    kept = stock and not any("pathogens" in a.material.hazards for a in ordered)
+    last = Say.of("step-keep-stock" if kept else "step-use-today")
+    return (Say.of("step-half-fill"), *middle, Say.of("step-fill-up"), last)
 
 
 def _rank(material: Material) -> int:
@@ -55,8 +64,18 @@ def _add(action: Action) -> Say:
     return Say.of("step-add", name=name)
 
 
-def cautions(recipe: Recipe, materials: Iterable[Material]) -> tuple[Say, ...]:
-    """Label first, then what the materials do, then what the way of use asks."""
+def cautions(
+    recipe: Recipe, materials: Iterable[Material], stock: Measure | None = None
+) -> tuple[Say, ...]:
+    """Label first, then what the materials do, then what the way of use asks.
+
+    Parameters
+    ----------
+    recipe : Recipe
+    materials : iterable of Material
+    stock : Measure or None
+        How much of a stock solution it is made up to.
+    """
     found = list(materials)
     hazards = {key: m.name for m in reversed(found) for key in m.hazards}
     lines = [Say.of("caution-label")]
@@ -67,5 +86,10 @@ def cautions(recipe: Recipe, materials: Iterable[Material]) -> tuple[Say, ...]:
         lines.append(Say.of("caution-spray"))
     if recipe.placement != "mixed-in":
         lines.append(Say.of("caution-water"))
+    if stock is not None:
+        lines.append(Say.of("caution-stock-up-to", volume=show(stock).both()))
+        lines += [Say.of("caution-stock-label"), Say.of("caution-stock-night")]
+        if sum(not material.liquid for material in found) > 1:
+            lines.append(Say.of("caution-stock-share"))
     lines += [Say.of("recipe-text", text=text) for text in recipe.cautions]
     return tuple(lines)

@@ -60,6 +60,7 @@ class Job:
     water: str | None = None
     equal: bool = False
     stock: bool = False
+    done: bool = False
     garden: str | None = None
     at: str | None = None
     place: str = ""
@@ -212,6 +213,7 @@ def gather(job: Job) -> Request:
         told=told,
         knowledge=knowledge_of(recipe, book.materials, told, job.labels),
         stock=job.stock,
+        done=job.done,
         recipe=recipe,
         site=read_site(job.site, measures),
         tools=tools_of(job.tools, measures, garden),

@@ -36,6 +36,15 @@ def render(mix: Mix) -> str:
     return "\n\n".join("\n".join(block) for block in blocks if block)
 
 
+def held(mix: Mix, said: Iterable[Mix]) -> str:
+    """What a mix was held against and `said` do not say yet, under its name; "" for nothing."""
+    known = {finding.say for other in said for finding in other.findings}
+    rows = [
+        row for found in mix.findings if found.say not in known for row in wrap(_finding(found))
+    ]
+    return "\n".join([mix.recipe_name, *rows]) if rows else ""
+
+
 def _wrap(lines: Iterable[Say]) -> list[str]:
     return [row for line in lines for row in wrap(line.english())]
 

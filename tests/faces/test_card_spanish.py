@@ -48,6 +48,7 @@ OFF_CARD = re.compile(
     r"|page-(several|one|line.*|gives|judged|cannot)"
     r"|stock-.*|schedule-.*|shopping-.*|calendar-.*"
     r"|gaps-.*|season-(logged|undone|taken|whole|listed|none|more|copied)"
+    r"|solution-.*"
 )
 """Talk about a card, answers to choose from, other commands: never on a card."""
 CONTEXTS = ("name", "word", "text", "region")

@@ -84,6 +84,7 @@ def job_typed(typed: dict[str, Any]) -> Job:
         measures=typed.get("recipe_measures"),
         water=typed.get("water"),
         equal=typed.get("equal", False),
+        stock=typed.get("stock", False),
         record=record(typed),
     )
 
@@ -93,6 +94,10 @@ def job_options(function: Command) -> Command:
     for option in (
         click.option(
             "--equal", is_flag=True, help="equal tankfuls instead of full ones and a last part"
+        ),
+        click.option(
+            "--stock-tank", "stock", is_flag=True,
+            help="the liquid is a stock for an injector, not what plants get",
         ),
         click.option(
             "--water", metavar="TEXT", help="water in place of the recipe's, where it only carries"

@@ -40,8 +40,9 @@ def made_options(function: Command) -> Command:
 
 
 def show_made(
-    jobs: Sequence[Job], lines: Sequence[str], about: dict[str, Any], typed: dict[str, Any]
-) -> int:
+    jobs: Sequence[Job], lines: Sequence[str], about: dict[str, Any], typed: dict[str, Any],
+    *, judged: Sequence[Job] = (),
+) -> int:  # fmt: skip
     """Compute the `Mix` of each job and show it in the way that was asked for.
 
     Parameters
@@ -54,6 +55,9 @@ def show_made(
         The same for JSON; stands beside "mixes".
     typed : dict
         The options of `made_options`.
+    judged : sequence of Job
+        What is only judged, never measured out: what all the jobs together come to. Its findings
+        stand before the first `Mix`.
 
     Returns
     -------
@@ -71,13 +75,16 @@ def show_made(
         raise click.UsageError("--json and -o - both print to the screen: name a file behind -o.")
     asked = None if typed["output"] is None else asked_of(typed, typed["output"])
     made = [(job, run(job)) for job in jobs]
+    also = [run(job) for job in judged]
     if typed["as_json"]:
         from dosecalc.dose.dump import dump
 
         whole = {**about, "mixes": [dump(mix) for _, mix in made]}
+        if also:
+            whole["judged"] = [dump(mix) for mix in also]
         click.echo(json.dumps(whole, indent=1, ensure_ascii=False))
     elif asked is None:
-        _show(made, lines)
+        _show(made, also, lines)
     if asked is not None:
         if typed["output"] != "-" and not typed["as_json"]:
             click.echo("\n".join(lines))
@@ -85,13 +92,14 @@ def show_made(
         print_cards(made, typed["output"], *asked, over=typed["over"], pack=pack)
     if typed["save"] is not None:
         _save(made, Path(typed["save"]), typed)
-    return worst_code([mix for _, mix in made], strict=typed["strict"])
+    return worst_code([*(mix for _, mix in made), *also], strict=typed["strict"])
 
 
-def _show(made: Sequence[tuple[Job, Mix]], lines: Sequence[str]) -> None:
-    from dosecalc.faces.text import render
+def _show(made: Sequence[tuple[Job, Mix]], also: Sequence[Mix], lines: Sequence[str]) -> None:
+    from dosecalc.faces.text import held, render
 
     texts = ["\n".join(lines)] if lines else []
+    texts += [text for mix in also if (text := held(mix, [one for _, one in made]))]
     click.echo("\n\n".join([*texts, *(render(mix) for _, mix in made)]))
 
 

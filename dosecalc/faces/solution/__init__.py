@@ -1,0 +1,1 @@
+"""Feeding solutions: reading, jobs, text."""
