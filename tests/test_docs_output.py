@@ -11,7 +11,14 @@ from pathlib import Path
 import pytest
 
 DOCS = Path(__file__).parents[1] / "docs"
-PAGES = ("first-dose.md", "sites.md", "measures.md", "judging.md", "measuring.md")
+PAGES = (
+    "first-dose.md",
+    "sites.md",
+    "measures.md",
+    "judging.md",
+    "measuring.md",
+    "feeding.md",
+)
 BLOCK = re.compile(r"```(toml|console)\n(.*?)\n```", re.DOTALL)
 CUT = "[...]"
 BIN = Path(sys.executable).parent
