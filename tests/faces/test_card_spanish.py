@@ -45,7 +45,7 @@ OFF_CARD = re.compile(
     r"card-(no-shape|too-much|letter|paper|sheet|form|extra|language|decimal|page-name|list-.*|date"
     r"|wrote)|need-.*|prose-(size|place)-.*|answer-.*|ask-(?!adviser).*|calibrate-.*|tank-.*"
     r"|page-(several|one|line.*|gives|judged|cannot)"
-    r"|gaps-.*|season-(logged|undone|taken|whole|listed|none|more|copied)"
+    r"|feed-.*|gaps-.*|season-(logged|undone|taken|whole|listed|none|more|copied)"
 )
 """Talk about a card, answers to choose from, other commands: never on a card."""
 CONTEXTS = ("name", "word", "text", "region")
