@@ -11,7 +11,15 @@ from pathlib import Path
 import pytest
 
 DOCS = Path(__file__).parents[1] / "docs"
-PAGES = ("layers.md", "first-dose.md", "sites.md", "measures.md", "judging.md", "measuring.md")
+PAGES = (
+    "feeding.md",
+    "first-dose.md",
+    "judging.md",
+    "layers.md",
+    "measures.md",
+    "measuring.md",
+    "sites.md",
+)
 BLOCK = re.compile(r"```(toml|console)\n(.*?)\n```", re.DOTALL)
 CUT = "[...]"
 BIN = Path(sys.executable).parent

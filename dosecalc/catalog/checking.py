@@ -24,6 +24,11 @@ MODELS: dict[str, type[BaseModel]] = {
     "poison": schema.PoisonFile,
     "records": schema.RecordsFile,
     "garden": schema.GardenFile,
+    "soil": schema.SoilFile,
+    "soil-levels": schema.SoilLevelsFile,
+    "credits": schema.CreditsFile,
+    "excess": schema.ExcessFile,
+    "splits": schema.SplitsFile,
 }
 
 

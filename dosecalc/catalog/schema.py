@@ -561,3 +561,117 @@ class GardenFile(FileModel):
     bed: dict[Id, GardenBed] = {}
     product: dict[Id, GardenProduct] = {}
     label: tuple[Text, ...] = ()  # label files, beside this one
+
+
+Extractant = Literal[
+    "Olsen", "Mehlich-1", "Mehlich-3", "Bray-1", "Bray-2", "Morgan", "modified Morgan", "AB-DTPA",
+    "resin", "ammonium acetate", "ammonium nitrate", "CAL", "DL", "DTPA", "hot water", "water",
+    "KCl", "CaCl2", "saturated paste",
+]  # fmt: skip
+SoilWord = Literal[
+    "N", "P", "P2O5", "K", "K2O", "Ca", "CaO", "Mg", "MgO", "S", "SO3", "B", "Cu", "Fe", "Mn", "Mo",
+    "Zn", "Na", "Cl",
+]  # fmt: skip
+
+
+class SoilFigure(FileModel):
+    """``[[figure]]`` of a soil report: one nutrient as the laboratory printed it."""
+
+    nutrient: SoilWord
+    value: Amount  # with its unit: "23 mg/kg", "46 lb/acre", "2 index"
+    extractant: Extractant | None = None  # must be there; its lack is refused in words
+
+
+class SoilFile(FileModel):
+    """A soil report: what the sheet of a laboratory says, figure by figure."""
+
+    lab: Text | None = None
+    day: Amount | None = None
+    bed: Text | None = None
+    depth: Amount | None = None
+    ph: Amount | None = None
+    ph_in: Literal["water", "CaCl2", "KCl"] | None = None
+    organic_matter: Amount | None = None
+    figure: Annotated[tuple[SoilFigure, ...], Field(min_length=1)]
+
+
+class SoilBand(FileModel):
+    """One step of a scale: everything below a figure that no step before it took."""
+
+    below: Amount | None = None
+    word: Text
+    much: bool = False  # the scale calls it more than a crop can use
+
+
+class SoilScale(FileModel):
+    """``[[scale]]``: what a publisher calls the figures of one extractant."""
+
+    id: Id
+    nutrient: SoilWord
+    extractant: Extractant
+    unit: Literal["mg/kg", "mg/L", "lb/acre", "kg/ha"]
+    name: Text
+    band: Annotated[tuple[SoilBand, ...], Field(min_length=2)]
+    printed: Text
+    source: Id
+    caveat: Text | None = None
+
+
+class SoilLevelsFile(FileModel):
+    """``data/soil-levels.toml``."""
+
+    scale: tuple[SoilScale, ...]
+
+
+class CreditEntry(FileModel):
+    """``[[credit]]``: what an earlier crop or manure leaves for the next crop."""
+
+    id: Id
+    name: Text
+    nutrient: SoilWord
+    per: Literal["area", "spread"]  # spread: the figures are a share of what was spread
+    low: Amount
+    high: Amount
+    scope: Text
+    printed: Text
+    source: Id
+    caveat: Text | None = None
+
+
+class CreditsFile(FileModel):
+    """``data/credits.toml``."""
+
+    credit: tuple[CreditEntry, ...]
+
+
+class ExcessEntry(FileModel):
+    """``[[excess]]``: what too much of one nutrient does; the first harms first."""
+
+    of: Nutrient
+    always: bool  # counts even where none was asked for
+    why: Text
+    source: Id
+
+
+class ExcessFile(FileModel):
+    """``data/excess.toml``: the order in which a plan keeps an excess down."""
+
+    excess: tuple[ExcessEntry, ...]
+
+
+class SplitEntry(FileModel):
+    """``[[split]]``: when a publisher gives nitrogen again to a standing crop."""
+
+    id: Id
+    crops: Annotated[tuple[Id, ...], Field(min_length=1)]
+    when: Text
+    days: Count | None = None  # after the first dressing, where it is counted from planting
+    printed: Text
+    source: Id
+    caveat: Text | None = None
+
+
+class SplitsFile(FileModel):
+    """``data/splits.toml``."""
+
+    split: tuple[SplitEntry, ...]

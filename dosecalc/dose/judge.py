@@ -55,7 +55,7 @@ def judge(limits: Iterable[Limit], view: Scene) -> tuple[Finding, ...]:
             continue  # what the plants get is far weaker: the feed is held against these
         if not (limit.judges or limit.lower) or (limit.lower and _only_helps(limit, view)):
             continue
-        if limit.per == "count" and not (view.told.already + _counted(limit, view)):
+        if limit.per == "count" and not (view.told.already + counted(limit, view)):
             continue  # said as a wait: one application is always the first
         if limit.excludes:
             held.append((limit, _excluded(limit, view)))
@@ -103,11 +103,31 @@ def _order(pair: tuple[Limit, Finding]) -> tuple[int, int, Fraction]:
 
 
 def _figure(limit: Limit, view: Scene) -> Span | None:
-    """What this mix, and the same given before, comes to over the limit's basis."""
-    given = view.told.already + 1 if limit.window != "application" else 1
+    """What this mix, the same given before and the record come to over the limit's basis."""
     if limit.per == "count":
-        times = view.told.already + _counted(limit, view) + 1
+        times = view.told.already + counted(limit, view) + 1
         return Span.exact(Measure(Fraction(times), limit.limit.unit))
+    found = figure(limit, view)
+    if found is None or limit.per in ("solution", "irrigation water"):
+        return found
+    return _with_past(found, limit, view)
+
+
+def figure(limit: Limit, view: Scene) -> Span | None:
+    """What this mix, and the same given before, comes to over the limit's basis.
+
+    Parameters
+    ----------
+    limit : Limit
+        Not one that counts applications.
+    view : Scene
+
+    Returns
+    -------
+    Span or None
+        In the unit of the limit; None where the site or a density does not tell it.
+    """
+    given = view.told.already + 1 if limit.window != "application" else 1
     amount = view.amount(limit.of, by_volume(limit.per, limit.limit))
     if amount is None:
         return None
@@ -120,7 +140,7 @@ def _figure(limit: Limit, view: Scene) -> Span | None:
     basis = basis_measure(limit.per, limit.limit, view.site)
     if basis is None:
         return None
-    return _with_past(_over(amount, basis, Fraction(given), limit), limit, view)
+    return _over(amount, basis, Fraction(given), limit)
 
 
 def _before(limit: Limit, view: Scene) -> str:
@@ -129,8 +149,14 @@ def _before(limit: Limit, view: Scene) -> str:
     return Say.of("with-record").english() if held else ""
 
 
-def _counted(limit: Limit, view: Scene) -> int:
-    """How many applications the record holds within a limit's window."""
+def counted(limit: Limit, view: Scene) -> int:
+    """How many applications the record holds within a limit's window.
+
+    Parameters
+    ----------
+    limit : Limit
+    view : Scene
+    """
     return dict(view.told.past.counts).get(limit.id, 0)
 
 

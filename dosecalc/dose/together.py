@@ -46,9 +46,9 @@ def meeting(
     for index, one in enumerate(materials):
         for other in materials[index + 1 :]:
             if view.liquid is not None:
-                met = _between(pairs, one, other, view, lambda p: p.where in where)
+                met = between(pairs, one, other, view, lambda p: p.where in where)
                 found += _finding(met, one, other, "tank")
-            met = _between(pairs, one, other, view, lambda p: p.where == "same ground")
+            met = between(pairs, one, other, view, lambda p: p.where == "same ground")
             if view.recipe.placement not in SPRAYED:
                 found += _finding(met, one, other, "ground")
     for before, days in past:
@@ -57,13 +57,14 @@ def meeting(
     return tuple(found)
 
 
-def _between(
+def between(
     pairs: tuple[Pair, ...],
     one: Material,
     other: Material,
     view: Scene,
     wanted: Callable[[Pair], bool],
 ) -> list[Pair]:
+    """The rules that keep two materials apart, of those that are wanted and hold here."""
     return [
         pair
         for pair in pairs

@@ -49,6 +49,7 @@ OFF_CARD = re.compile(
     r"|stock-.*|schedule-.*|shopping-.*|calendar-.*"
     r"|gaps-.*|season-(logged|undone|taken|whole|listed|none|more|copied)"
     r"|solution-.*"
+    r"|feed-.*"
 )
 """Talk about a card, answers to choose from, other commands: never on a card."""
 CONTEXTS = ("name", "word", "text", "region")

@@ -414,3 +414,13 @@ def test_measures_too_large_for_a_limit_are_refused_in_words(solver: Solver) -> 
     problem = Problem((replace(UREA, whole=F(2)),), (Want("N", F(3) * F(46, 100)),), (bound,))
     with pytest.raises(DoseError, match="no whole numbers"):
         plan(problem, solver)
+
+
+def test_the_limit_that_holds_the_nearest_plan_back_is_the_one_that_is_named(
+    solver: Solver,
+) -> None:
+    wide = Bound("of the year", (("urea", F(46, 100)),), F(3))
+    tight = Bound("at once", (("urea", F(46, 100)),), F(1))
+    for bounds in ((wide, tight), (tight, wide)):
+        found = plan(Problem((UREA,), (Want("N", F(5)),), bounds), solver)
+        assert [(m.kind, m.id) for m in found.clash] == [("need", "N"), ("limit", "at once")]

@@ -6,7 +6,6 @@ Reference: J. W. Chinneck, Feasibility and Infeasibility in Optimization (2008),
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import replace
 from fractions import Fraction
 
@@ -46,7 +45,7 @@ def clashing(problem: Problem, solver: Solver) -> tuple[Member, ...]:
     side's own is named.
     """
     program = build(problem).program
-    rows = _smallest(program, solver)
+    rows = _smallest(program, _proof(problem, solver), solver)
     if not rows:
         seen: dict[tuple[str, str], Member] = {}
         for pair in problem.apart:
@@ -66,15 +65,25 @@ def clashing(problem: Problem, solver: Solver) -> tuple[Member, ...]:
     return tuple(_member(program, rows, at, solver) for at in range(len(rows)))
 
 
-def _smallest(program: Program, solver: Solver) -> list[Row]:
-    """Rows of which each is needed for the clash."""
-    proof = solver.clashing(program)
-    rows = [program.rows[at] for at in proof]
-    kept = [row for row in rows if row.id.split(" ")[0] not in _MEMBERS]
-    asked = [row for row in rows if row.id.split(" ")[0] in _MEMBERS]
+def _proof(problem: Problem, solver: Solver) -> set[str]:
+    """Ids of rows that clash: those that hold the nearest plan back, by their prices.
+
+    Their prices prove that something must be short; without the shortfall they cannot all hold.
+    """
+    short = build(problem, short=True)
+    best = solver.optimum(replace(short.program, aim=short.aims[0][1]))
+    assert best is not None  # nothing at all keeps every limit
+    return {row.id for row, price in zip(short.program.rows, best.push, strict=True) if price}
+
+
+def _smallest(program: Program, proof: set[str], solver: Solver) -> list[Row]:
+    """Rows of which each is needed for the clash; none where the rows of the proof all hold."""
+    asked = [row for row in program.rows if row.id in proof and row.id.split(" ")[0] in _MEMBERS]
+    if not solver.clashing(replace(program, rows=tuple(asked))):
+        return []
     for row in list(asked):
         fewer = [other for other in asked if other is not row]
-        if solver.clashing(replace(program, rows=(*kept, *fewer))):
+        if solver.clashing(replace(program, rows=tuple(fewer))):
             asked = fewer
     return asked
 
@@ -87,7 +96,7 @@ def _member(program: Program, rows: list[Row], at: int, solver: Solver) -> Membe
     eased = replace(row, parts=(*row.parts, (len(program.columns), sign)))
     others = (other for place, other in enumerate(rows) if place != at)
     alone = Program(
-        (*program.columns, Column("ease")), (*_rows(others), eased),
+        (*program.columns, Column("ease")), (*others, eased),
         ((len(program.columns), Fraction(1)),),
     )  # fmt: skip
     best = solver.optimum(alone)
@@ -96,7 +105,3 @@ def _member(program: Program, rows: list[Row], at: int, solver: Solver) -> Membe
     assert asked is not None
     by = best.values[-1]
     return Member(kind, id, asked, asked - sign * by)
-
-
-def _rows(rows: Iterable[Row]) -> tuple[Row, ...]:
-    return tuple(rows)

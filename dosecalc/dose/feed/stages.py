@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import combinations
+from math import comb
 
 from dosecalc.dose.feed.problem import Answer, Problem
 from dosecalc.dose.feed.program import Column, Optimum, Parts, Program, Row
@@ -14,6 +16,8 @@ from dosecalc.errors import refuse
 ONE = Fraction(1)
 ZERO = Fraction(0)
 FEWEST = "fewest"
+MOST_TRIED = 150
+"""So many sets of feeds are tried to prove that none smaller does; a second at the most."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,9 +160,11 @@ def _answer(problem: Problem, solver: Solver, *, short: bool) -> Answer | None:
             if found is None and (found := solver.optimum(program)) is None:
                 return None
             assert found is not None
-            program, count = _fewest(problem, built, program, scores, found, solver)
-            scores.append((name, Fraction(count)))
-            proven, found = False, None
+            program, kept = _fewest(problem, program, scores, found, solver)
+            scores.append((name, Fraction(len(kept))))
+            proven = _none_fewer(program, kept, len(problem.feeds), solver)
+            program = _only(program, kept, range(len(problem.feeds)))
+            found = None
             continue
         aimed = replace(program, aim=aim)
         if found is None or aimed.worth(found.values):
@@ -192,33 +198,42 @@ def _face(program: Program, best: Optimum) -> Program:
 
 
 def _fewest(
-    problem: Problem, built: Built, program: Program, scores: list[tuple[str, Fraction]],
+    problem: Problem, program: Program, scores: list[tuple[str, Fraction]],
     found: Optimum, solver: Solver,
-) -> tuple[Program, int]:  # fmt: skip
-    """The same program with the feeds that are not needed left out, and how many stay.
+) -> tuple[Program, set[int]]:  # fmt: skip
+    """The same program, and which feeds stay: as few as the solver finds.
 
-    Which can go is found by the solver and then checked; where the check fails, those of the
-    corner at hand stay.
+    Which can go is then checked; where the check fails, those of the corner at hand stay.
     """
     feeds = range(len(problem.feeds))
     used = {at for at in feeds if found.values[at]}
     most = _most(problem, dict(scores))
     start = len(program.columns)
-    switches = tuple(Column(f"used {at}", high=ONE, whole=True) for at in feeds)
-    rows = tuple(
-        Row(f"used {at}", ((at, ONE / most[at]), (start + at, -ONE)), high=ZERO) for at in feeds
+    asked = replace(
+        _with_switches(program, most, feeds), aim=tuple((start + at, ONE) for at in feeds)
     )
-    asked = Program(
-        (*program.columns, *switches), (*program.rows, *rows),
-        tuple((start + at, ONE) for at in feeds),
-    )  # fmt: skip
     chosen = None if len(used) < 2 else solver.whole(asked)
     if chosen is not None:
         fewer = {at for at in feeds if chosen[start + at]}
-        without = program.fixed({at: ZERO for at in feeds if at not in fewer})
-        if len(fewer) < len(used) and solver.optimum(without) is not None:
-            return without, len(fewer)
-    return program.fixed({at: ZERO for at in feeds if at not in used}), len(used)
+        if len(fewer) < len(used) and solver.optimum(_only(program, fewer, feeds)) is not None:
+            used = fewer
+    return program, used
+
+
+def _only(program: Program, kept: set[int], feeds: range) -> Program:
+    return program.fixed({at: ZERO for at in feeds if at not in kept})
+
+
+def _none_fewer(program: Program, kept: set[int], count: int, solver: Solver) -> bool:
+    """Whether no smaller number of feeds does, by trying them all; False where they are many."""
+    feeds = range(count)
+    size = len(kept) - 1
+    if size < 0 or comb(count, size) > MOST_TRIED:
+        return size < 0
+    return all(
+        solver.optimum(_only(program, set(some), feeds)) is None
+        for some in combinations(feeds, size)
+    )
 
 
 def _most(problem: Problem, scores: Mapping[str, Fraction]) -> list[Fraction]:

@@ -3,6 +3,7 @@
 COMMANDS = {
     "mix": "Scale a recipe to your site: amounts, tankfuls, what it supplies.",
     "solution": "Feeding solutions: strengths, stocks for an injector, fertigation.",
+    "plan": "From what the ground needs to how much of each product on hand.",
     "card": "Print it as a sheet for whoever mixes it; or a season's pack.",
     "check": "Judge what was already done, and what may be done now.",
     "log": "Write down what was given; list, correct, undo, export it.",
