@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
@@ -11,7 +12,10 @@ from dosecalc.catalog.recipe import Ingredient, Recipe, Statement
 from dosecalc.errors import refuse
 from dosecalc.faces.prose import toml
 from dosecalc.faces.whole_file import write_all
-from dosecalc.units.measure import exact_text
+from dosecalc.units.measure import Measure, exact_text
+from dosecalc.units.show import rounded
+
+_DIGITS = 15
 
 
 def save(files: dict[Path, Recipe], shelf: Collection[str], *, over: bool) -> None:
@@ -69,19 +73,29 @@ def table(recipe: Recipe) -> dict[str, Any]:
 
 
 def _statement(one: Statement) -> dict[str, Any]:
-    found: dict[str, Any] = {"basis": one.basis, "per": exact_text(one.per)}
+    found: dict[str, Any] = {"basis": one.basis, "per": _plain(one.per)}
     if one.declared is not None:
         found["measures"] = one.declared
     found["ingredient"] = [_ingredient(item) for item in one.ingredients]
     if one.water is not None:
-        found["water"] = {"amount": exact_text(one.water.amount), "need": one.water.need}
+        found["water"] = {"amount": _plain(one.water.amount), "need": one.water.need}
     return found
 
 
 def _ingredient(item: Ingredient) -> dict[str, Any]:
-    found: dict[str, Any] = {"material": item.material, "amount": exact_text(item.amount)}
+    found: dict[str, Any] = {"material": item.material, "amount": _plain(item.amount)}
     if item.to is not None:
-        found["to"] = exact_text(item.to)
+        found["to"] = _plain(item.to)
     if item.nutrient is not None:
         found["nutrient"] = item.nutrient
     return {**found, "role": item.role}
+
+
+def _plain(measure: Measure) -> str:
+    """An amount as exact text, in decimals where they end: "15.6 g", not "78/5 g"."""
+    text = exact_text(measure)
+    number, _, unit = text.partition(" ")
+    if "/" not in number:
+        return text
+    decimals, step = rounded(measure.value, _DIGITS)
+    return f"{decimals} {unit}" if Fraction(decimals) == measure.value and step else text

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,7 @@ from dosecalc.catalog.lookup import find_recipe, recipe_ids
 from dosecalc.catalog.recipe import Recipe
 from dosecalc.errors import DoseError
 from dosecalc.faces.recipe_file import save
+from dosecalc.units.measure import GRAM, Measure
 
 
 def _bare(recipe: Recipe) -> Recipe:
@@ -48,3 +50,17 @@ def test_nothing_is_written_over_and_nothing_that_could_not_be_read(tmp_path: Pa
     assert (tmp_path / "b.toml").read_bytes() == before
     with pytest.raises(DoseError, match=r"\.toml"):
         save({tmp_path / "b.txt": recipe}, (), over=False)
+
+
+@pytest.mark.parametrize(
+    ("value", "text"), [("78/5", "15.6 g"), ("1/3", "1/3 g"), ("5", "5 g"), ("1/1099511627776",
+                                                                          "1/1099511627776 g")]
+)  # fmt: skip
+def test_amounts_are_decimals_where_they_end(value: str, text: str, tmp_path: Path) -> None:
+    recipe = find_recipe("gypsum-garden")
+    one = recipe.statements[0]
+    item = replace(one.ingredients[0], amount=Measure(Fraction(value), GRAM))
+    file = tmp_path / "a.toml"
+    save({file: replace(recipe, statements=(replace(one, ingredients=(item,)),))}, (), over=False)
+    assert f'amount = "{text}"' in file.read_text("utf-8")
+    assert find_recipe(str(file)).statements[0].ingredients[0].amount == item.amount
