@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from fractions import Fraction
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from dosecalc.catalog.asked import NITRATE_N, nutrient_in, read_asked, read_water
 from dosecalc.catalog.credit import published, read_credit
@@ -218,3 +221,30 @@ def test_what_is_published_of_splits_is_found_by_the_crop() -> None:
     assert [one.days for one in advice(find_crop("beetroot"))] == [28]
     assert advice(None) == ()
     assert advice(find_crop("apple")) == ()
+
+
+PIECES = st.lists(
+    st.sampled_from(
+        ["120", "1/2", "0", "-3", "1e9", "kg", "ha", "/", "per", "N", "P2O5", "phosphorus", "NO3",
+         "%", ",", ":", "after", "as", "from", "clover", "28 days", "mg/L", "ppm", "\u00e9",
+         "\u202e", "alfalfa-half-stand", "feedlot-manure-before", " "]
+    ),
+    max_size=8,
+)  # fmt: skip
+
+
+@settings(max_examples=300, deadline=None)
+@given(PIECES, st.sampled_from(["", " "]))
+def test_any_words_are_read_or_refused_and_never_a_traceback(
+    pieces: list[str], between: str
+) -> None:
+    text = between.join(pieces)
+    for call in (
+        lambda: read_asked(text, None, "--need"),
+        lambda: read_credit(text, None),
+        lambda: read_water(text, "100 mm"),
+        lambda: read_water("9 mg/L NO3-N", text),
+        lambda: read_split(text),
+    ):
+        with suppress(DoseError):
+            call()
