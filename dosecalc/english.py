@@ -4,6 +4,7 @@ from dosecalc import (
     english_calibrate,
     english_card,
     english_feed,
+    english_ground,
     english_layer,
     english_product,
     english_prose,
@@ -446,6 +447,7 @@ SENTENCES.update(english_calibrate.SENTENCES)
 SENTENCES.update(english_card.SENTENCES)
 SENTENCES.update(english_feed.SENTENCES)
 SENTENCES.update(english_layer.SENTENCES)
+SENTENCES.update(english_ground.SENTENCES)
 SENTENCES.update(english_prose.SENTENCES)
 SENTENCES.update(english_product.SENTENCES)
 SENTENCES.update(english_schedule.SENTENCES)

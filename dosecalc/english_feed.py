@@ -99,8 +99,8 @@ SENTENCES: dict[str, str] = {
     "feed-costs": ", costs {money}",
     "feed-unused": "{name}: not used",
     "feed-pass-days": "{one} first, {other} at least {days} days later: {why} {source}.",
-    "feed-pass-apart": "{one} and {other} one after the other, never mixed in a bucket, as they must"
-    " not share a tank: {why} {source}.",
+    "feed-pass-apart": "{one} and {other} one after the other, never mixed in a bucket, as they"
+    " must not share a tank: {why} {source}.",
     "feed-assume-needs": "The needs are as typed. Without a soil test nobody knows what the ground"
     " holds already.",
     "feed-assume-excess": "What is brought beyond the needs is kept down in this order: {order}.",

@@ -137,7 +137,7 @@ def test_every_command_has_an_example_that_works(
         came = shlex.split('stock add borax "500 g"')
         CliRunner().invoke(cli.group, came, standalone_mode=False)
     if words.startswith("log "):
-        for line in (GIVEN, "log export old-season.json"):
+        for line in (GIVEN, "log crop start leek --place east", "log export old-season.json"):
             CliRunner().invoke(cli.group, shlex.split(line), standalone_mode=False)
     lines = examples(ALL[words])
     assert lines

@@ -9,6 +9,7 @@ from fractions import Fraction
 from dosecalc.catalog.crops import Crop, find_crop
 from dosecalc.catalog.rules import weather_value
 from dosecalc.errors import refuse
+from dosecalc.say import Say
 from dosecalc.units import read
 from dosecalc.units.measure import TIME
 
@@ -50,6 +51,29 @@ class Before:
 
 
 @dataclass(frozen=True, slots=True)
+class Tested:
+    """One figure of a soil or leaf test, as it was told and never interpreted.
+
+    Parameters
+    ----------
+    matter : {"soil", "leaf"}
+    element : str
+        "" for a figure of no nutrient (pH).
+    say : Say
+        Figure, method, depth, laboratory, place.
+    day : str
+    days : int
+        How many days before today.
+    """
+
+    matter: str
+    element: str
+    say: Say
+    day: str
+    days: int
+
+
+@dataclass(frozen=True, slots=True)
 class Past:
     """What the record of this bed adds to today's dose.
 
@@ -68,6 +92,15 @@ class Past:
         How many applications of the same recipe lie in the window that the recipe itself names.
     near : str
         Where no entry is on this bed: a bed of the record whose name is all but this one.
+    means : tuple of (str, Fraction or None)
+        Id of a limit, and the likely mean over ground that was merged, where the figures above are
+        those of its highest part; None where the sizes of the parts are not known.
+    place : str
+        What the record calls the ground; "" where no record was read.
+    tests : tuple of Tested
+        Soil and leaf tests of that ground, the oldest first.
+    said : tuple of Say
+        What the record says beside figures: crops that stand, how the ground came about.
     """
 
     figures: tuple[tuple[str, tuple[Fraction, Fraction, Fraction]], ...] = ()
@@ -76,6 +109,10 @@ class Past:
     entries: int = 0
     alike: int = 0
     near: str = ""
+    means: tuple[tuple[str, Fraction | None], ...] = ()
+    place: str = ""
+    tests: tuple[Tested, ...] = ()
+    said: tuple[Say, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

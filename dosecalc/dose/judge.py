@@ -143,10 +143,20 @@ def figure(limit: Limit, view: Scene) -> Span | None:
     return _over(amount, basis, Fraction(given), limit)
 
 
-def _before(limit: Limit, view: Scene) -> str:
-    """That the figure is a sum, where the record adds to it."""
-    held = limit.id in dict(view.told.past.figures)
-    return Say.of("with-record").english() if held else ""
+def _before(limit: Limit, figure: Span, view: Scene) -> str:
+    """That the figure is a sum, where the record adds to it; of merged ground also the mean."""
+    past = view.told.past
+    held = dict(past.figures).get(limit.id)
+    if held is None:
+        return ""
+    means = dict(past.means)
+    if limit.id not in means:
+        return Say.of("with-record").english()
+    mean = means[limit.id]
+    if mean is None:
+        return Say.of("with-record-no-mean").english()
+    over_all = Measure(figure.likely - held[1] + mean, figure.unit)
+    return Say.of("with-record-part", mean=figure_text(over_all, limit.per)).english()
 
 
 def counted(limit: Limit, view: Scene) -> int:
@@ -244,7 +254,10 @@ def _finding(limit: Limit, figure: Span, view: Scene, level: str, why: str) -> F
             times="" if ratio is None else times_text(ratio),
             share="" if ratio is None else f"{rounded(ratio * 100, 2)[0]} % of it",
             limit=limit_text(limit),
-            basis=basis_text(limit.per) + window + _through(limit, view) + _before(limit, view),
+            basis=basis_text(limit.per)
+            + window
+            + _through(limit, view)
+            + _before(limit, figure, view),
             scope=scope_say(limit),
             source=limit.source.cite(),
             reason=limit.why,

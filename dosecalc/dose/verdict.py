@@ -16,6 +16,7 @@ from dosecalc.dose.dissolve import dissolving
 from dosecalc.dose.judge import judge
 from dosecalc.dose.result import LEVELS, Assumed, Finding, Waiting
 from dosecalc.dose.scene import Scene, in_scope
+from dosecalc.dose.tested import tests_on_record
 from dosecalc.dose.together import matches, meeting, sprayer
 from dosecalc.dose.usual import far_above
 from dosecalc.dose.wording import about_text, how_often
@@ -79,6 +80,7 @@ def pass_judgement(knowledge: Knowledge, view: Scene) -> Verdict:
         *sprayer(knowledge.held, view),
         *_again_too_soon(knowledge, view),
         *weather.findings,
+        *tests_on_record(view),
     ]
     found.sort(key=lambda f: (LEVELS.index(f.level), f.grade != GRADE))
     sources = {limit.source.id: limit.source for limit in (*of_labels, *knowledge.limits)}

@@ -40,6 +40,8 @@ class Record:
         An entry that is not counted, as it was typed: the one that is being corrected.
     planned : tuple of Entry
         Doses that are to be given before this one, counted as if they had been.
+    said : tuple of Say
+        What of the record already stands in the job: the crop that it took from there.
     """
 
     file: Path | None
@@ -47,6 +49,7 @@ class Record:
     day: datetime.date
     without: str = ""
     planned: tuple[Entry, ...] = ()
+    said: tuple[Say, ...] = ()
 
 
 def file_of(named: str | None, garden: Path | None) -> Path:
@@ -82,9 +85,12 @@ def past_of(record: Record, limits: Iterable[Limit], crop: str, recipe: Recipe) 
     Raises
     ------
     DoseError
-        When the file cannot be read or what it holds is damaged.
+        When the file cannot be read or what it holds is damaged, and for ground that is no more
+        or not yet there on that day.
     """
-    from dosecalc.season.entries import counting, one
+    from dosecalc.faces.past import with_ground
+    from dosecalc.season.entries import one
+    from dosecalc.season.here import here
     from dosecalc.season.places import near
     from dosecalc.season.store import reading
     from dosecalc.season.totals import past
@@ -93,10 +99,14 @@ def past_of(record: Record, limits: Iterable[Limit], crop: str, recipe: Recipe) 
         return past(record.planned, limits, record.day, crop, recipe)
     with reading(record.file) as base:
         out = one(base, record.without).id if record.without else ""
-        entries = list(counting(base, record.bed))
-        counted = [*(e for e in entries if e.id != out), *record.planned]
-        found = past(counted, limits, record.day, crop, recipe)
-        return found if entries else replace(found, near=near(base, record.bed))
+        found = here(base, record.bed, record.day.isoformat())
+        entries = found.given
+        counted = found.with_given(
+            [*(pair for pair in entries if pair[1].id != out), *found.placed(record.planned)]
+        )
+        made = past(counted, limits, record.day, crop, recipe)
+        made = with_ground(made, counted, record, crop)
+        return made if entries else replace(made, near=near(base, record.bed))
 
 
 def with_past_said(mix: Mix, record: Record | None, past: Past) -> Mix:
@@ -122,7 +132,8 @@ def with_past_said(mix: Mix, record: Record | None, past: Past) -> Mix:
         say = Say.of("season-near", bed=bed, near=printable(past.near))
         note = Finding("place-near", "note", "place-near", "record", say)
         found = tuple(sorted((*found, note), key=lambda one: LEVELS.index(one.level)))
-    return replace(mix, read_as=(*mix.read_as, said), findings=found)
+    read_as = (*mix.read_as, said, *past.said)
+    return replace(mix, read_as=read_as, findings=found)
 
 
 def day_of(text: str | None) -> datetime.date:

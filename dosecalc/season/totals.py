@@ -14,6 +14,7 @@ from dosecalc.catalog.told import Before, Past
 from dosecalc.dose.scene import by_volume
 from dosecalc.season.checks import amount_of, day_of
 from dosecalc.season.entries import Entry
+from dosecalc.season.here import Here, alone
 from dosecalc.units.measure import Measure
 
 _BASES = {
@@ -26,7 +27,7 @@ _LONGEST_CROP = 365
 
 
 def past(
-    entries: Iterable[Entry],
+    entries: Iterable[Entry] | Here,
     limits: Iterable[Limit],
     day: datetime.date,
     crop: str,
@@ -36,8 +37,8 @@ def past(
 
     Parameters
     ----------
-    entries : iterable of Entry
-        Of that bed, those that count.
+    entries : iterable of Entry or Here
+        Of that bed, those that count; a `Here` also knows what the bed came of and what grew.
     limits : iterable of Limit
         Those that may speak of today's materials.
     day : date
@@ -47,42 +48,93 @@ def past(
     recipe : Recipe or None
         Today's, where it says itself how often at most.
 
+    Of ground that was merged the part that got the most is judged; the mean stands beside it.
+
     Raises
     ------
     DamagedError
         When a day or an amount of the record cannot be read.
     """
-    found = [e for e in entries if day_of(e.day) <= day]
+    here = entries if isinstance(entries, Here) else alone(entries)
+    found = [(at, e) for at, e in here.given if day_of(e.day) <= day]
+    since = here.window(crop, day.isoformat())
     figures: list[tuple[str, tuple[Fraction, Fraction, Fraction]]] = []
+    means: list[tuple[str, Fraction | None]] = []
     counts: list[tuple[str, int]] = []
     for limit in limits:
-        mine = [e for e in found if _within(limit, e, day, crop) and _holds(limit, e)]
+        mine = [(at, e) for at, e in found if counts_for(limit, e, day, crop, since)]
         if not mine:
             continue
-        counts.append((limit.id, len(mine)))
-        total = [_figure(limit, e) for e in mine]
-        spans = [span for span in total if span is not None]
-        if spans:
-            low, likely, high = (sum(part, Fraction(0)) for part in zip(*spans, strict=True))
+        counts.append((limit.id, _times(here, [at for at, _ in mine])))
+        total = summed(here, [(at, figure(limit, e)) for at, e in mine])
+        if total is not None:
+            low, likely, high, mean = total
             figures.append((limit.id, (low, likely, high)))
-    alike = 0 if recipe is None else _alike(recipe, found, day, crop)
-    return Past(tuple(figures), tuple(counts), _since(found, day), len(found), alike)
+            if mean != likely:
+                means.append((limit.id, mean))
+    alike = [at for at, e in found if recipe and _alike(recipe, e, day, crop, since)]
+    return Past(
+        tuple(figures), tuple(counts), _since([e for _, e in found], day), len(found),
+        _times(here, alike), means=tuple(means),
+    )  # fmt: skip
 
 
-def _alike(recipe: Recipe, entries: Iterable[Entry], day: datetime.date, crop: str) -> int:
-    """How often the same recipe was given within the window that it names itself."""
+Since = tuple[str | None, str | None]
+Spread = tuple[Fraction, Fraction, Fraction]
+
+
+def summed(
+    here: Here, given: Iterable[tuple[int, Spread | None]]
+) -> tuple[Fraction, Fraction, Fraction, Fraction | None] | None:
+    """Low, likely and high of the part that got the most, and the likely mean over the ground.
+
+    Parameters
+    ----------
+    given : iterable of (int, tuple or None)
+        The piece of the lineage and the figure of each entry; None where the record does not
+        tell it. None at all gives None; a mean is None where sizes are not known.
+    """
+    own = [[Fraction(0)] * 3 for _ in here.lineage.pieces]
+    known = False
+    for at, span in given:
+        if span is not None:
+            known = True
+            own[at] = [a + b for a, b in zip(own[at], span, strict=True)]
+    if not known:
+        return None
+    low, likely, high = here.lineage.highest(own)
+    mean = here.lineage.mean([row[1] for row in own]) if here.lineage.merged else likely
+    return low, likely, high, mean
+
+
+def _times(here: Here, pieces: Iterable[int]) -> int:
+    """How often some part of the ground met one of them."""
+    own = [[Fraction(0)] for _ in here.lineage.pieces]
+    for at in pieces:
+        own[at][0] += 1
+    return int(here.lineage.highest(own)[0])
+
+
+def counts_for(limit: Limit, entry: Entry, day: datetime.date, crop: str, since: Since) -> bool:
+    """Whether an entry of no later day counts beside a dose of `day` for a limit.
+
+    Parameters
+    ----------
+    since : tuple of (str or None, str or None)
+        From when the crop of today stands, and when the one before it ended; see `crops.window`.
+    """
+    return _within(limit, entry, day, crop, since) and _holds(limit, entry)
+
+
+def _alike(recipe: Recipe, entry: Entry, day: datetime.date, crop: str, since: Since) -> bool:
+    """Whether the same recipe was given within the window that it names itself."""
     window = None if recipe.repeat is None else recipe.repeat.window
-    count = 0
-    for entry in entries:
-        then = day_of(entry.day)
-        if window == "crop":
-            within = entry.crop == crop and (day - then).days < _LONGEST_CROP
-        elif window == "year":
-            within = then > years_before(day, 1)
-        else:
-            within = then.year == day.year
-        count += entry.recipe == recipe.id and within
-    return count
+    if entry.recipe != recipe.id:
+        return False
+    if window == "crop":
+        return _met(entry, day, crop, since, longest=False)
+    then = day_of(entry.day)
+    return then > years_before(day, 1) if window == "year" else then.year == day.year
 
 
 def years_before(day: datetime.date, years: int) -> datetime.date:
@@ -93,7 +145,7 @@ def years_before(day: datetime.date, years: int) -> datetime.date:
         return day.replace(year=day.year - years, day=28)
 
 
-def _within(limit: Limit, entry: Entry, day: datetime.date, crop: str) -> bool:
+def _within(limit: Limit, entry: Entry, day: datetime.date, crop: str, since: Since) -> bool:
     """Whether an entry lies in the window that a limit counts over, as of `day`."""
     then = day_of(entry.day)
     if limit.window == "lifetime":
@@ -101,9 +153,24 @@ def _within(limit: Limit, entry: Entry, day: datetime.date, crop: str) -> bool:
     if limit.window == "rolling years":
         return then > years_before(day, limit.years or 1)
     if limit.window in ("crop", "application"):
-        recent = entry.crop == crop and (day - then).days < _LONGEST_CROP
-        return recent and (limit.window == "crop" or _narrow(limit, entry))
+        met = _met(entry, day, crop, since, longest=limit.window == "application")
+        return met and (limit.window == "crop" or _narrow(limit, entry))
     return then.year == day.year  # a season and a calendar year
+
+
+def _met(entry: Entry, day: datetime.date, crop: str, since: Since, *, longest: bool) -> bool:
+    """Whether the crop of today met an entry.
+
+    All that was given since the crop was begun counts, whichever crop was named with it, and what
+    was given for it before: on ground made ready for beetroot the beetroot meets it. With
+    `longest` no more than a year of a crop that stands for years.
+    """
+    start, ended = since
+    recent = (day - day_of(entry.day)).days < _LONGEST_CROP
+    if start is not None and entry.day >= start:
+        return recent or not longest
+    of_one_before = start is not None and ended is not None and entry.day <= ended
+    return entry.crop == crop and recent and not of_one_before
 
 
 def _narrow(limit: Limit, entry: Entry) -> bool:
@@ -141,7 +208,7 @@ def _nutrients(entry: Entry) -> set[str]:
     return {what for kind, what in entry.amounts if kind == "nutrient"}
 
 
-def _figure(limit: Limit, entry: Entry) -> tuple[Fraction, Fraction, Fraction] | None:
+def figure(limit: Limit, entry: Entry) -> Spread | None:
     """One entry's amount over the limit's basis, in the limit's unit."""
     basis = _basis(limit, entry)
     if basis is None:

@@ -50,6 +50,8 @@ OFF_CARD = re.compile(
     r"|gaps-.*|season-(logged|undone|taken|whole|listed|none|more|copied)"
     r"|solution-.*"
     r"|feed-.*"
+    r"|ground-(unheard|split|merge|after|adds-up)|crop-(started|ended|beside|no-start)"
+    r"|test-logged|event-.*|report-.*"
 )
 """Talk about a card, answers to choose from, other commands: never on a card."""
 CONTEXTS = ("name", "word", "text", "region")

@@ -6,10 +6,9 @@ from typing import Any
 
 import click
 
-from dosecalc.faces.cli.jobs import record, season_options
+from dosecalc.faces.cli.jobs import season_options, told_and_record
 from dosecalc.faces.cli.options import (
     SITE,
-    TOLD,
     TOOLS,
     measures_option,
     pick,
@@ -45,7 +44,6 @@ def command(
 ) -> int:  # fmt: skip
     """Judge AMOUNTS ("100 g borax") that were given to a site or put into water."""
     from dosecalc.catalog.site import SiteText
-    from dosecalc.catalog.told import ToldText
     from dosecalc.catalog.tools import ToolsText
     from dosecalc.faces.done import Done, run
     from dosecalc.faces.poison import poison_lines
@@ -55,6 +53,7 @@ def command(
             click.echo(line)
         if not amounts:
             return 0
+    told, past = told_and_record(typed)
     found = run(
         Done(
             amounts=amounts,
@@ -65,12 +64,12 @@ def command(
             depth=typed["depth"],
             placement=typed["placement"],
             stock=typed["stock"],
-            told=ToldText(**pick(typed, TOLD), after=typed["after"], organic=typed["organic"]),
+            told=told,
             labels=typed["label"],
             garden=typed["garden"],
             at=typed["at"],
             measures=typed["recipe_measures"],
-            record=record(typed),
+            record=past,
         )
     )
     return show_mix(found, as_json=as_json, strict=strict)

@@ -20,6 +20,7 @@ from dosecalc.faces.cli.options import (
 )
 
 if TYPE_CHECKING:
+    from dosecalc.catalog.told import ToldText
     from dosecalc.dose.result import Mix
     from dosecalc.faces.job import Job
     from dosecalc.faces.record import Record
@@ -65,18 +66,32 @@ def record(typed: dict[str, Any]) -> Record | None:
     return found and replace(found, without=typed.get("without", ""))
 
 
+def told_and_record(typed: dict[str, Any]) -> tuple[ToldText, Record | None]:
+    """What was told, with the crop that the record says stands there if none was typed."""
+    from dosecalc.catalog.told import ToldText
+
+    told = ToldText(**pick(typed, TOLD), after=typed["after"], organic=typed["organic"])
+    found = record(typed)
+    if found is None:
+        return told, None
+    from dosecalc.faces.job import garden_of
+    from dosecalc.faces.past import with_standing
+
+    return with_standing(told, found, garden_of(typed["garden"]), typed["at"])
+
+
 def job_typed(typed: dict[str, Any]) -> Job:
     """The job of what was typed about site, tools, crop, weather and past; no recipe yet."""
     from dosecalc.catalog.site import SiteText
-    from dosecalc.catalog.told import ToldText
     from dosecalc.catalog.tools import ToolsText
     from dosecalc.faces.job import Job
 
+    told, found = told_and_record(typed)
     return Job(
         recipe="",
         site=SiteText(**pick(typed, SITE)),
         tools=ToolsText(**pick(typed, TOOLS), weighed=typed["weighed"]),
-        told=ToldText(**pick(typed, TOLD), after=typed["after"], organic=typed["organic"]),
+        told=told,
         labels=typed["label"],
         garden=typed["garden"],
         at=typed["at"],
@@ -85,7 +100,7 @@ def job_typed(typed: dict[str, Any]) -> Job:
         water=typed.get("water"),
         equal=typed.get("equal", False),
         stock=typed.get("stock", False),
-        record=record(typed),
+        record=found,
     )
 
 

@@ -7,11 +7,15 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from dosecalc.faces.cli.jobs import job_options, mix_of, record
-from dosecalc.faces.cli.options import SITE, TOLD, TOOLS, Command, pick
+from dosecalc.faces.cli.jobs import job_options, mix_of, told_and_record
+from dosecalc.faces.cli.log_ground import ground_commands
+from dosecalc.faces.cli.options import SITE, TOOLS, Command, pick
+from dosecalc.faces.cli.season_file import file_option, say, season_file
 
 if TYPE_CHECKING:
+    from dosecalc.dose.request import Request
     from dosecalc.dose.result import Mix
+    from dosecalc.faces.record import Record
     from dosecalc.season.entries import Entry
 
 _FIELDS = ("who", "stage", "registration")
@@ -52,11 +56,6 @@ def _entry_options(function: Command) -> Command:
     return job_options(function)
 
 
-def _file_option(function: Command) -> Command:
-    function = click.option("--garden", metavar="FILE", help="garden file, as for mix")(function)
-    return click.option("--season", metavar="FILE", help="the season's record")(function)
-
-
 @click.group(
     cls=_Log,
     epilog='Example: dosecalc log boron-drench --row "40 m" --place "north" --who Ro',
@@ -84,42 +83,42 @@ def correct(entry: str, **typed: Any) -> int:
 
 @command.command("undo", epilog="Example: dosecalc log undo last")
 @click.argument("entry")
-@_file_option
+@file_option
 def undo(entry: str, **typed: Any) -> None:
     """Take ENTRY out of every total; it stays readable."""
     from dosecalc.faces.record import undo_of
     from dosecalc.season.entries import add, one
     from dosecalc.season.store import writing
 
-    with writing(_file(typed), new=False) as base:
+    with writing(season_file(typed), new=False) as base:
         about = one(base, entry)
         add(base, undo_of(about))
-    _say("season-undone", id=about.id)
+    say("season-undone", id=about.id)
 
 
 @command.command("list", epilog="Example: dosecalc log list")
 @click.option("--all", "every", is_flag=True, help="all, not the newest 50")
-@_file_option
+@file_option
 def list_entries(every: bool, **typed: Any) -> None:
     """The entries that count, the newest day first."""
     from dosecalc.errors import printable
     from dosecalc.season.entries import newest
     from dosecalc.season.store import reading
 
-    with reading(_file(typed)) as base:
+    with reading(season_file(typed)) as base:
         found = newest(base, None if every else _SHOWN + 1)
         shown = [(e, printable(_what(e))) for e in (found if every else found[:_SHOWN])]
     for entry, what in shown:
-        _say("season-listed", id=entry.id, day=entry.day, bed=printable(entry.bed), what=what)
+        say("season-listed", id=entry.id, day=entry.day, bed=printable(entry.bed), what=what)
     if not found:
-        _say("season-none")
+        say("season-none")
     if not every and len(found) > _SHOWN:
-        _say("season-more")
+        say("season-more")
 
 
 @command.command("show", epilog="Example: dosecalc log show last")
 @click.argument("entry")
-@_file_option
+@file_option
 def show(entry: str, **typed: Any) -> None:
     """Everything that one ENTRY holds, amounts exact."""
     from dosecalc.errors import printable
@@ -128,7 +127,7 @@ def show(entry: str, **typed: Any) -> None:
     from dosecalc.season.exchange import lines
     from dosecalc.season.store import reading
 
-    with reading(_file(typed)) as base:
+    with reading(season_file(typed)) as base:
         found = one(base, entry)
     for line in lines(found):
         click.echo("\n  ".join(printable(part, MOST_TEXT) for part in line.split("\n")))
@@ -143,7 +142,7 @@ def show(entry: str, **typed: Any) -> None:
     multiple=True,
     help="name what this rule asks for and the entries lack; else the region's",
 )
-@_file_option
+@file_option
 def export(file: Path, over: bool, rule: tuple[str, ...], **typed: Any) -> None:
     """Write every entry to FILE, .json or .csv; either is read back as it was.
 
@@ -161,18 +160,18 @@ def export(file: Path, over: bool, rule: tuple[str, ...], **typed: Any) -> None:
     make = {".json": to_json, ".csv": to_csv}.get(file.suffix.lower())
     if make is None:
         raise refuse("season-form", path=file)
-    with reading(_file(typed)) as base:
+    with reading(season_file(typed)) as base:
         text = make(base)
         lines = gap_lines(counting(base), garden_of(typed["garden"]), rule)
     write_whole(file, text, replace=over)
-    _say("card-wrote", path=file)
+    say("card-wrote", path=file)
     for line in lines:
         click.echo(line, err=True)
 
 
 @command.command("import", epilog="Example: dosecalc log import old-season.json")
 @click.argument("file", type=click.Path(path_type=Path))
-@_file_option
+@file_option
 def take_in_file(file: Path, **typed: Any) -> None:
     """Take in what an export holds; entries that are there already are left as they are."""
     from dosecalc.errors import refuse
@@ -185,14 +184,14 @@ def take_in_file(file: Path, **typed: Any) -> None:
         why = getattr(err, "strerror", None) or "it is not UTF-8 text"
         raise refuse("prose-file", path=file, why=str(why).lower()) from None
     entries = from_text(text, str(file))
-    with writing(_file(typed)) as base:
+    with writing(season_file(typed)) as base:
         count = take_in(base, entries)
-    _say("season-taken", count=count, known=len(entries) - count)
+    say("season-taken", count=count, known=len(entries) - count)
 
 
 @command.command("backup", epilog="Example: dosecalc log backup copy.sqlite")
 @click.argument("file", type=click.Path(path_type=Path))
-@_file_option
+@file_option
 def backup_file(file: Path, **typed: Any) -> None:
     """Copy the whole season to FILE, while others may go on writing."""
     from dosecalc.errors import refuse
@@ -200,15 +199,15 @@ def backup_file(file: Path, **typed: Any) -> None:
 
     if file.exists():
         raise refuse("file-there", path=file)
-    with reading(_file(typed)) as base:
+    with reading(season_file(typed)) as base:
         if not whole(base):
-            raise refuse("season-damaged", path=_file(typed))
+            raise refuse("season-damaged", path=season_file(typed))
         backup(base, file)
-    _say("season-copied", path=file)
+    say("season-copied", path=file)
 
 
 @command.command("verify", epilog="Example: dosecalc log verify")
-@_file_option
+@file_option
 def verify(**typed: Any) -> None:
     """Read the whole file and say whether it is whole."""
     from dosecalc.errors import refuse
@@ -217,7 +216,7 @@ def verify(**typed: Any) -> None:
     from dosecalc.season.events import every_event
     from dosecalc.season.store import reading, whole
 
-    file = _file(typed)
+    file = season_file(typed)
     with reading(file) as base:
         if not whole(base):
             raise refuse("season-damaged", path=file)
@@ -227,7 +226,7 @@ def verify(**typed: Any) -> None:
             ids = ", ".join(bad[:8]) + (", ..." if len(bad) > 8 else "")
             raise refuse("season-unsound", path=file, count=len(bad), ids=ids)
         count = sum(1 for _ in counting(base))
-    _say("season-whole", path=file, count=count)
+    say("season-whole", path=file, count=count)
 
 
 def _write(typed: dict[str, Any], about: str) -> int:
@@ -270,7 +269,7 @@ def _write(typed: dict[str, Any], about: str) -> int:
         stocks = stock_of(base, {what for _, what in entry.amounts})
     code = show_mix(found, as_json=False, strict=False)
     click.echo("")
-    _say("season-logged", id=entry.id, what=_what(entry), bed=printable(entry.bed), day=entry.day)
+    say("season-logged", id=entry.id, what=_what(entry), bed=printable(entry.bed), day=entry.day)
     for stock in stocks:
         if stock.left.value < 0:
             click.echo("\n".join(stock_lines(stock)))
@@ -287,8 +286,8 @@ def _given(typed: dict[str, Any]) -> tuple[Mix, str, str]:
     if typed["used"] or typed["holds"]:
         if typed["recipe"] or typed["text"] or typed["text_file"]:
             raise refuse("season-both")
-        request = _by_hand(typed)
-        found = with_past_said(mix(request), record(typed), request.told.past)
+        request, past = _by_hand(typed)
+        found = with_past_said(mix(request), past, request.told.past)
         crop = request.told.crop
         return found, request.recipe.placement, "" if crop is None else crop.id
     job, found = mix_of(typed)
@@ -296,13 +295,13 @@ def _given(typed: dict[str, Any]) -> tuple[Mix, str, str]:
     return found, placement, crop_id
 
 
-def _by_hand(typed: dict[str, Any]) -> Any:
+def _by_hand(typed: dict[str, Any]) -> tuple[Request, Record | None]:
     from dosecalc.catalog.site import SiteText
-    from dosecalc.catalog.told import ToldText
     from dosecalc.catalog.tools import ToolsText
     from dosecalc.faces.done import Done, gather
 
-    return gather(
+    told, past = told_and_record(typed)
+    request = gather(
         Done(
             amounts=typed["used"],
             site=SiteText(**pick(typed, SITE)),
@@ -311,14 +310,15 @@ def _by_hand(typed: dict[str, Any]) -> Any:
             holds=typed["holds"],
             depth=typed["depth"],
             placement=typed["placement"],
-            told=ToldText(**pick(typed, TOLD), after=typed["after"], organic=typed["organic"]),
+            told=told,
             labels=typed["label"],
             garden=typed["garden"],
             at=typed["at"],
             measures=typed["recipe_measures"],
-            record=record(typed),
+            record=past,
         )
     )
+    return request, past
 
 
 def _what(entry: Entry) -> str:
@@ -327,14 +327,5 @@ def _what(entry: Entry) -> str:
     return in_short(entry)
 
 
-def _file(typed: dict[str, Any]) -> Path:
-    from dosecalc.faces.job import garden_of
-    from dosecalc.faces.record import file_of
-
-    return file_of(typed["season"], garden_of(typed["garden"]).path)
-
-
-def _say(key: str, **args: object) -> None:
-    from dosecalc.say import Say
-
-    click.echo(Say.of(key, **args).english())
+for _more in ground_commands:
+    command.add_command(_more)
