@@ -301,6 +301,9 @@ SENTENCES: dict[str, str] = {
     " medium was not told. Add --medium-volume.",
     "untold-solution": "{about} could not be held against {limit} ({scope}; {source}): there is no"
     " liquid in this recipe.",
+    "untold-feed": "{about} could not be held against {limit} ({scope}; {source}): how strong the"
+    " feed is that this stock is thinned to was not told (`dosecalc solution --injector` holds"
+    " it).",
     "untold-density": "{about} could not be held against {limit} ({scope}; {source}): its density"
     " is not known. Weigh it.",
     "will-not-dissolve": "{name} will not dissolve: {strength} is wanted and {most} dissolves at"

@@ -51,8 +51,10 @@ def judge(limits: Iterable[Limit], view: Scene) -> tuple[Finding, ...]:
     for limit in limits:
         if not view.holds(limit.of) or not in_scope(limit, view):
             continue
-        if view.stock and limit.per in ("solution", "irrigation water"):
-            continue  # what the plants get is far weaker: the feed is held against these
+        if view.stock and limit.per in _LIQUID:  # what the plants get is far weaker
+            if limit.judges and not limit.lower and not view.feed_held:
+                untold.setdefault(limit.of, []).append(limit)
+            continue
         if not (limit.judges or limit.lower) or (limit.lower and _only_helps(limit, view)):
             continue
         if limit.per == "count" and not (view.told.already + counted(limit, view)):
@@ -320,6 +322,7 @@ def _likely(item: Delivered, as_volume: bool) -> Measure | None:
     return Measure(span.likely, span.unit)
 
 
+_LIQUID = ("solution", "irrigation water")
 _HOW_TO_TELL = {
     "field area": "untold-field", "row length": "untold-row", "band area": "untold-band",
     "plant": "untold-plant", "medium volume": "untold-medium", "depth": "untold-field",
@@ -336,6 +339,8 @@ def _untold(of: str, missing: list[Limit], view: Scene) -> Finding:
         key = "untold-density"
     if first.per == "solution" and view.liquid is not None:
         key = "untold-density"
+    if first.per in _LIQUID and view.stock:
+        key = "untold-feed"
     return Finding(
         id=f"untold-{first.id}",
         level="caution" if view.narrow(of) else "note",

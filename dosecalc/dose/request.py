@@ -41,6 +41,8 @@ class Request:
         Equal tankfuls instead of full ones and a last part.
     stock : bool
         The liquid is a stock solution for an injector.
+    feed_held : bool
+        The feed that this stock is thinned to is held against its limits by itself.
     done : bool
         It was done already: the amounts are what was used, nothing is planned.
     placement_told : bool
@@ -58,5 +60,6 @@ class Request:
     water: Measure | None = None
     equal: bool = False
     stock: bool = False
+    feed_held: bool = False
     done: bool = False
     placement_told: bool = True

@@ -47,6 +47,8 @@ class Scene:
         What the recipe's rate is counted on; "" where that is not known.
     liquid_is : {"", "strength", "vehicle"}
         Whether the liquid has to keep its strength or only carries.
+    feed_held : bool
+        Whether the feed that a stock is thinned to is held against its limits by itself.
     """
 
     recipe: Recipe
@@ -62,6 +64,7 @@ class Scene:
     written_for: tuple[Crop, ...] = ()
     basis: str = ""
     liquid_is: str = ""
+    feed_held: bool = False
 
     @property
     def crop_words(self) -> frozenset[str]:
@@ -160,6 +163,7 @@ def scene(
     helpers: frozenset[str] = frozenset(),
     basis: str = "",
     liquid_is: str = "",
+    feed_held: bool = False,
 ) -> Scene:
     """Gather a `Scene`."""
     crops = (told.crop,) if told.crop is not None else recipe_crops or (GENERAL,)
@@ -177,6 +181,7 @@ def scene(
         recipe_crops,
         basis,
         liquid_is,
+        feed_held,
     )
 
 

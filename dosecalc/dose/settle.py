@@ -101,6 +101,7 @@ def _scene(request: Request, site: Site, asked: Need, delivered: tuple[Delivered
         frozenset(item.material.id for item in asked.amounts if item.role == "adjuvant"),
         asked.statement.basis,
         asked.liquid_is,
+        request.feed_held,
     )
 
 

@@ -60,6 +60,7 @@ class Job:
     water: str | None = None
     equal: bool = False
     stock: bool = False
+    feed_held: bool = False
     done: bool = False
     garden: str | None = None
     at: str | None = None
@@ -213,6 +214,7 @@ def gather(job: Job) -> Request:
         told=told,
         knowledge=knowledge_of(recipe, book.materials, told, job.labels),
         stock=job.stock,
+        feed_held=job.feed_held,
         done=job.done,
         recipe=recipe,
         site=read_site(job.site, measures),

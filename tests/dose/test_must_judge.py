@@ -665,3 +665,16 @@ role = "active"
     path.write_text(recipe.replace('to = "15 g"', 'to = "9 g"'))
     found = job.run(job.Job(str(path), SiteText(), ToolsText(sprayer="15 L", scale="0.1 g")))
     assert [f for f in found.findings if f.why == "upper-end"] == []
+
+
+def test_a_stock_without_its_feed_says_what_was_not_held() -> None:
+    """The spray's own limits are per litre: a stock of it is far stronger, its feed not known."""
+    tools = ToolsText(sprayer="2 L")
+    found = job.run(job.Job("leaf-spray-oil", SiteText(), tools, stock=True))
+    held = {
+        one.about: one.why for one in found.findings if one.id.startswith(("untold", "no-limit"))
+    }
+    assert held["sodium-bicarbonate"] == "not-told"
+    assert "how strong the feed is" in next(
+        one.say.english() for one in found.findings if one.about == "sodium-bicarbonate"
+    )

@@ -42,6 +42,7 @@ def jobs_of(found: Solution, job: Job) -> tuple[tuple[Job, ...], tuple[Job, ...]
             recipe=recipe.id,
             site=replace(job.site, spray_volume=exact_text(found.made)),
             stock=stock,
+            feed_held=stock,
             ready=Ready(recipe, dict(found.own)),
         )
         made.append(replace(ready, tools=_filled(found, ready, stock=stock)))
