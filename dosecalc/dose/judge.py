@@ -205,7 +205,8 @@ def _hold(limit: Limit, figure: Span, view: Scene) -> Finding | None:
             return _finding(limit, figure, view, "note", "limit-maybe-weak")
         why = "limit-maybe-spooned" if _spooned(limit, view) else "limit-maybe"
         return _finding(limit, figure, view, "caution", why)
-    if view.narrow(limit.of) and figure.likely > CLOSE * limit.limit.value:
+    close = limit.per != "count" and figure.likely > CLOSE * limit.limit.value
+    if close and view.narrow(limit.of):
         return _finding(limit, figure, view, "caution", "limit-close")
     return _finding(limit, figure, view, "within", "limit-within")
 

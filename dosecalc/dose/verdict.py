@@ -84,7 +84,7 @@ def pass_judgement(knowledge: Knowledge, view: Scene) -> Verdict:
     ]
     found.sort(key=lambda f: (LEVELS.index(f.level), f.grade != GRADE))
     sources = {limit.source.id: limit.source for limit in (*of_labels, *knowledge.limits)}
-    of_labels_waiting = _label_waits(knowledge.labels)
+    of_labels_waiting = _label_waits(knowledge.labels, view)
     rules = knowledge.rules
     cited = [r.source for r in rules.pairs] + [r.source for r in rules.weather]
     cited += [r.source for r in rules.law]
@@ -245,7 +245,8 @@ def _litres(label: Label) -> str:
     return f"{rounded(label.least_water.amount_in(_LITRES_PER_HA))[0]} L/ha"
 
 
-def _label_waits(labels: tuple[Label, ...]) -> list[Waiting]:
+def _label_waits(labels: tuple[Label, ...], view: Scene) -> list[Waiting]:
+    """Those of the products that are in this mix; a garden holds labels of others too."""
     return [
         Waiting(what, wait, Say.of(key, product=label.product, wait=show(wait).metric))
         for label in labels
@@ -254,7 +255,7 @@ def _label_waits(labels: tuple[Label, ...]) -> list[Waiting]:
             ("harvest", "label-harvest", label.harvest_wait),
             ("repeat", "label-interval", label.interval),
         )
-        if wait is not None
+        if wait is not None and view.holds(label.material)
     ]
 
 

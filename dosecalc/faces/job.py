@@ -250,7 +250,9 @@ def with_record(request: Request, record: Record | None, labels: tuple[str, ...]
     if record is None or not record.bed:
         return request
     crop = request.told.crop.id if request.told.crop is not None else ""
-    found = past_of(record, request.knowledge.limits, crop, request.recipe)
+    known = request.knowledge
+    limits = (*(limit for label in known.labels for limit in label.limits), *known.limits)
+    found = past_of(record, limits, crop, request.recipe)
     after = _soonest((*request.told.after, *found.since))
     told = replace(request.told, after=after, past=found)
     knowledge = knowledge_of(request.recipe, request.materials, told, labels)
