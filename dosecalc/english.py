@@ -5,6 +5,7 @@ from dosecalc import (
     english_card,
     english_feed,
     english_layer,
+    english_liming,
     english_product,
     english_prose,
     english_record,
@@ -446,6 +447,7 @@ SENTENCES.update(english_calibrate.SENTENCES)
 SENTENCES.update(english_card.SENTENCES)
 SENTENCES.update(english_feed.SENTENCES)
 SENTENCES.update(english_layer.SENTENCES)
+SENTENCES.update(english_liming.SENTENCES)
 SENTENCES.update(english_prose.SENTENCES)
 SENTENCES.update(english_product.SENTENCES)
 SENTENCES.update(english_schedule.SENTENCES)
