@@ -18,12 +18,14 @@ from babel.messages.pofile import read_po
 from click.testing import CliRunner
 
 from dosecalc.catalog.availability import read_shares
+from dosecalc.catalog.liming import Method, methods
 from dosecalc.catalog.limit import Limit, read_limits
 from dosecalc.catalog.lookup import source
 from dosecalc.catalog.records import RecordField, RecordRule, record_rules
 from dosecalc.catalog.rules import read_rules
 from dosecalc.catalog.usual import read_usual
 from dosecalc.dose import usual
+from dosecalc.dose.amend import depth_text, reading
 from dosecalc.dose.wording import scope_text
 from dosecalc.faces.cli import group
 from dosecalc.faces.layer_text import share_text
@@ -210,8 +212,52 @@ def layers_page() -> str:
     return _SHARES.sub(lambda m: m[1] + "\n" + table + "\n" + m[2], LAYERS.read_text("utf-8"))
 
 
+LIMING = HERE / "liming.md"
+_FROM = "<!-- made by docs/generate.py from here: do not edit -->"
+_TO = "<!-- to here -->"
+
+
+def liming_page() -> str:
+    """The page of liming with every method of the data in its table."""
+    page = LIMING.read_text("utf-8")
+    head, _, rest = page.partition(_FROM)
+    _, _, tail = rest.partition(_TO)
+    return "\n".join((head + _FROM, *_methods(), _TO + tail))
+
+
+_COLUMNS = "method | holds for | needs | to pH | depth | counts | grade | source"
+
+
+def _methods() -> list[str]:
+    rows: list[str] = []
+    for title, wanted in (("Raising", False), ("Lowering", True)):
+        rows += _table(f"{title} the pH", _COLUMNS)
+        rows += [_method(m) for m in methods() if m.lowers is wanted and m.shape != "sodium"]
+    rows += _table("Sodium", _COLUMNS)
+    rows += [_method(m) for m in methods() if m.shape == "sodium"]
+    return rows
+
+
+def _method(method: Method) -> str:
+    targets = ", ".join(reading(target) for target in method.targets)
+    most = f"up to {reading(method.target_most)}" if method.target_most is not None else ""
+    depth = "not printed" if method.depth is None else depth_text(method.depth)
+    cells = (
+        method.id,
+        method.where,
+        ", ".join(method.needs),
+        targets or method.brings_to or most or "-",
+        depth,
+        method.counts.text(),
+        method.source.grade,
+        method.source.cite(),
+    )
+    return "| " + " | ".join(_cell(cell) for cell in cells) + " |"
+
+
 PAGES = {
     HERE / "limits.md": limits_page,
+    LIMING: liming_page,
     HERE / "commands.md": commands_page,
     README: readme_page,
     LAYERS: layers_page,

@@ -6,6 +6,7 @@ from dosecalc import (
     english_feed,
     english_ground,
     english_layer,
+    english_liming,
     english_product,
     english_prose,
     english_record,
@@ -451,6 +452,7 @@ SENTENCES.update(english_card.SENTENCES)
 SENTENCES.update(english_feed.SENTENCES)
 SENTENCES.update(english_layer.SENTENCES)
 SENTENCES.update(english_ground.SENTENCES)
+SENTENCES.update(english_liming.SENTENCES)
 SENTENCES.update(english_prose.SENTENCES)
 SENTENCES.update(english_product.SENTENCES)
 SENTENCES.update(english_schedule.SENTENCES)

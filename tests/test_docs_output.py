@@ -16,6 +16,7 @@ PAGES = (
     "first-dose.md",
     "judging.md",
     "layers.md",
+    "liming.md",
     "measures.md",
     "measuring.md",
     "sites.md",

@@ -19,7 +19,7 @@ ORDER = ("root", "units", "catalog", "dose", "season", "faces", "__main__")
 ROOT_MODULE = re.compile(r"errors|say|english(_[a-z]+)*|__init__")
 PLACES = {
     "pint": ("units/engine.py",),
-    "pydantic": ("catalog/schema.py", "catalog/checking.py"),
+    "pydantic": ("catalog/schema.py", "catalog/schema_liming.py", "catalog/checking.py"),
     "click": ("faces/cli/",),
     "tabulate": ("faces/",),
     "tomlkit": ("faces/garden_file.py",),

@@ -8,7 +8,7 @@ from typing import Any
 
 from pydantic import BaseModel, ValidationError
 
-from dosecalc.catalog import schema
+from dosecalc.catalog import schema, schema_liming
 from dosecalc.errors import Problem
 
 MODELS: dict[str, type[BaseModel]] = {
@@ -29,6 +29,7 @@ MODELS: dict[str, type[BaseModel]] = {
     "credits": schema.CreditsFile,
     "excess": schema.ExcessFile,
     "splits": schema.SplitsFile,
+    "liming": schema_liming.LimingFile,
 }
 
 
