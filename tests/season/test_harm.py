@@ -23,7 +23,7 @@ from dosecalc.errors import DoseError
 from dosecalc.season import steps
 from dosecalc.season.checks import MOST_TEXT
 from dosecalc.season.entries import Entry, add, counting, everything, newest, one
-from dosecalc.season.events import Event, add_event
+from dosecalc.season.events import Event, add_event, every_event
 from dosecalc.season.exchange import from_text, take_in, to_csv, to_json
 from dosecalc.season.store import reading, whole, writing
 from tests.season.test_season import ROW, entry, fill, log
@@ -222,6 +222,21 @@ def test_damage_is_found_by_verify_and_named_and_made_no_worse(how: str, tmp_pat
     assert str(file) in str(found)
 
 
+def test_nothing_is_written_into_a_file_that_is_damaged_anywhere(tmp_path: Path) -> None:
+    """A page that the new entry would never touch is spoilt: the entry is refused all the same."""
+    file = tmp_path / "s.sqlite"
+    data = bytearray(full(file))
+    refusals = 0
+    for at in range(4096 * 2, len(data), 4096):
+        spoilt = bytes(data[:at]) + b"\xff" * 30 + bytes(data[at + 30 :])
+        file.write_bytes(spoilt)
+        with pytest.raises(DoseError, match="damaged"), writing(file) as base:
+            add(base, entry("new", "2026-06-01"))
+        assert file.read_bytes() == spoilt
+        refusals += 1
+    assert refusals > 10
+
+
 @pytest.mark.parametrize("name", COMMANDS)
 @pytest.mark.parametrize("how", ["bytes of a page turned over", "empty", "cut at a page"])
 def test_a_damaged_file_is_one_sentence_to_every_command(
@@ -341,6 +356,7 @@ def test_an_event_withdrawn_by_an_earlier_clock_is_read_back(tmp_path: Path) -> 
     with writing(file) as base:
         add_event(base, begun)
         add_event(base, replace(begun, id="b", kind="withdrawn", about="a", written="2019"))
+        assert [event.id for event in every_event(base)] == ["a", "b"]
         text = to_json(base)
     with writing(copy) as base:
         assert take_in(base, from_text(text, "x")) == 2

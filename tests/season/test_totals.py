@@ -109,6 +109,17 @@ def test_totals_of_every_window_are_the_sum_by_hand(
         assert found.entries == sum(day <= today for day, _, _ in stands.values())
 
 
+@pytest.mark.parametrize(
+    ("day", "today", "count"),
+    [("2026-05-01", "2027-04-30", 1), ("2026-05-01", "2027-05-01", 0),
+     ("2023-05-01", "2024-04-29", 1), ("2023-05-01", "2024-04-30", 0)],
+)  # fmt: skip
+def test_a_crop_reaches_back_364_days_and_no_further(day: str, today: str, count: int) -> None:
+    found = past([entry("a", day, crop="beet")], [WINDOWS["crop"]],
+                 datetime.date.fromisoformat(today), "beet")  # fmt: skip
+    assert len(found.counts) == count
+
+
 @given(day=DAYS, years=st.integers(1, 9))
 def test_so_many_years_before_is_never_a_day_too_many(day: datetime.date, years: int) -> None:
     found = years_before(day, years)
