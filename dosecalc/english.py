@@ -10,6 +10,7 @@ from dosecalc import (
     english_product,
     english_prose,
     english_record,
+    english_report,
     english_schedule,
     english_season,
     english_solution,
@@ -459,4 +460,5 @@ SENTENCES.update(english_schedule.SENTENCES)
 SENTENCES.update(english_season.SENTENCES)
 SENTENCES.update(english_stock.SENTENCES)
 SENTENCES.update(english_record.SENTENCES)
+SENTENCES.update(english_report.SENTENCES)
 SENTENCES.update(english_solution.SENTENCES)

@@ -60,7 +60,9 @@ class Tested:
     element : str
         "" for a figure of no nutrient (pH).
     say : Say
-        Figure, method, depth, laboratory, place.
+        Figure, method, depth, laboratory.
+    place : str
+        What the ground was called when it was tested.
     day : str
     days : int
         How many days before today.
@@ -69,6 +71,7 @@ class Tested:
     matter: str
     element: str
     say: Say
+    place: str
     day: str
     days: int
 

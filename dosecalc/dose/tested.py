@@ -31,7 +31,7 @@ def tests_on_record(view: Scene) -> list[Finding]:
             without.append(element)
         for test in (*soil, *_newest(past.tests, "leaf", element)):
             say = Say.of(
-                f"tested-{test.matter}", bed=past.place, day=test.day, days=_ago(test.days),
+                f"tested-{test.matter}", bed=test.place, day=test.day, days=_ago(test.days),
                 say=test.say,
             )  # fmt: skip
             found.append(Finding(f"tested-{test.matter}-{element}", "note", "tested", element, say))

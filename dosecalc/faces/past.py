@@ -122,4 +122,7 @@ def _how(test: Sampled, figure: Figure) -> Say:
 
 def _tested(test: Sampled, today: datetime.date) -> list[Tested]:
     days = (today - day_of(test.day)).days
-    return [Tested(test.of, element, say, test.day, days) for element, say in test_says(test)]
+    return [
+        Tested(test.of, element, say, printable(test.place), test.day, days)
+        for element, say in test_says(test)
+    ]

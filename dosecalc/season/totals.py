@@ -65,7 +65,7 @@ def past(
         mine = [(at, e) for at, e in found if counts_for(limit, e, day, crop, since)]
         if not mine:
             continue
-        counts.append((limit.id, _times(here, [at for at, _ in mine])))
+        counts.append((limit.id, times(here, [at for at, _ in mine])))
         total = summed(here, [(at, figure(limit, e)) for at, e in mine])
         if total is not None:
             low, likely, high, mean = total
@@ -75,7 +75,7 @@ def past(
     alike = [at for at, e in found if recipe and _alike(recipe, e, day, crop, since)]
     return Past(
         tuple(figures), tuple(counts), _since([e for _, e in found], day), len(found),
-        _times(here, alike), means=tuple(means),
+        times(here, alike), means=tuple(means),
     )  # fmt: skip
 
 
@@ -107,7 +107,7 @@ def summed(
     return low, likely, high, mean
 
 
-def _times(here: Here, pieces: Iterable[int]) -> int:
+def times(here: Here, pieces: Iterable[int]) -> int:
     """How often some part of the ground met one of them."""
     own = [[Fraction(0)] for _ in here.lineage.pieces]
     for at in pieces:
@@ -123,7 +123,7 @@ def counts_for(limit: Limit, entry: Entry, day: datetime.date, crop: str, since:
     since : tuple of (str or None, str or None)
         From when the crop of today stands, and when the one before it ended; see `crops.window`.
     """
-    return _within(limit, entry, day, crop, since) and _holds(limit, entry)
+    return _within(limit, entry, day, crop, since) and holds(limit, entry)
 
 
 def _alike(recipe: Recipe, entry: Entry, day: datetime.date, crop: str, since: Since) -> bool:
@@ -183,7 +183,8 @@ def _narrow(limit: Limit, entry: Entry) -> bool:
     return limit.of in _NARROW or any(material(id).by_weight for id in ids)
 
 
-def _holds(limit: Limit, entry: Entry) -> bool:
+def holds(limit: Limit, entry: Entry) -> bool:
+    """Whether an entry gave, where the limit counts it, what the limit speaks of."""
     watered = entry.placement == "irrigation"  # what is in the water reaches the ground anyhow
     if "any" not in limit.placement and entry.placement not in limit.placement and not watered:
         return False

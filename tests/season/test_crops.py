@@ -151,7 +151,9 @@ def test_a_test_of_something_else_is_no_test_of_this(file: Path) -> None:
 def test_a_test_of_the_whole_speaks_of_its_parts(file: Path) -> None:
     logged(file, "test", "--place", "north", "--on", "2026-02-10", *SOIL)
     logged(file, "split", "north", "--into", "a 1 m2", "b 1 m2", "--on", "2026-03-01")
-    assert "B 0.6 mg/kg (hot-water)" in says(file, "a", "2026-05-02")[0]
+    [note] = says(file, "a", "2026-05-02")
+    assert note.startswith("soil test of north, 2026-02-10")
+    assert "B 0.6 mg/kg (hot-water)" in note
 
 
 def test_a_leaf_test_stands_beside_and_without_a_record_nothing_is_said(file: Path) -> None:

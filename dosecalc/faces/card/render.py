@@ -50,7 +50,7 @@ def render(cards: Sequence[Card], *, form: Form, paper: str, sheet: int = 1) -> 
         a sheet.
     """
     for card in cards:
-        _check_letters(card)
+        check_letters(asdict(card))
     columns, rows = _SHEETS[sheet]
     width, height = PAPERS[paper]
     if sheet == 2:
@@ -62,17 +62,25 @@ def render(cards: Sequence[Card], *, form: Form, paper: str, sheet: int = 1) -> 
         "together": sheet == 1 and paper in ("a4", "letter"),
     }  # fmt: skip
     inputs = {
-        "cards": json.dumps([_spaced(asdict(card)) for card in cards]),
+        "cards": json.dumps([spaced(asdict(card)) for card in cards]),
         "shape": json.dumps(shape),
     }
-    return _compile(inputs, form)
+    template = files("dosecalc.faces.card").joinpath("card.typ").read_bytes()
+    return compile_pages(template, inputs, form)
 
 
-def _compile(inputs: dict[str, str], form: Form) -> list[bytes]:
+def compile_pages(template: bytes, inputs: dict[str, str], form: Form) -> list[bytes]:
+    """One template with its data as one PDF (PDF/UA-1), or as one picture for each page.
+
+    Raises
+    ------
+    DoseError
+        For a card that does not fit its part of a sheet.
+    """
     here = files("dosecalc.faces.card")
     with as_file(here.joinpath("fonts")) as fonts:
         compiler = typst.Compiler(
-            here.joinpath("card.typ").read_bytes(),
+            template,
             font_paths=typst.Fonts(
                 include_system_fonts=False, include_embedded_fonts=False, font_paths=[str(fonts)]
             ),
@@ -93,15 +101,15 @@ def _compile(inputs: dict[str, str], form: Form) -> list[bytes]:
     return made if isinstance(made, list) else [made]
 
 
-def _spaced(value: Any) -> Any:
+def spaced(value: Any) -> Any:
     """A number kept with its unit on one line; a name without a space given places to break."""
     if isinstance(value, str):
         whole = re.sub(r"(?<=\d) (?=[A-Za-z%(])", "\u00a0", value)
         return re.sub(rf"\S{{{_LONG},}}", _breakable, whole)
     if isinstance(value, dict):
-        return {key: _spaced(item) for key, item in value.items()}
+        return {key: spaced(item) for key, item in value.items()}
     if isinstance(value, (list, tuple)):
-        return [_spaced(item) for item in value]
+        return [spaced(item) for item in value]
     return value
 
 
@@ -118,9 +126,10 @@ def _letters() -> frozenset[str]:
     )
 
 
-def _check_letters(card: Card) -> None:
+def check_letters(value: Any) -> None:
+    """Refuse a text, at any depth of a table, with a letter that the font has no shape for."""
     known = _letters()
-    for text in _texts(asdict(card)):
+    for text in _texts(value):
         odd = next((char for char in text if char not in known), None)
         if odd is not None:
             raise refuse("card-no-shape", letter=odd, text=text)

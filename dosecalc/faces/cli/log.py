@@ -9,6 +9,7 @@ import click
 
 from dosecalc.faces.cli.jobs import job_options, mix_of, told_and_record
 from dosecalc.faces.cli.log_ground import ground_commands
+from dosecalc.faces.cli.log_report import report_season
 from dosecalc.faces.cli.options import SITE, TOOLS, Command, pick
 from dosecalc.faces.cli.season_file import file_option, say, season_file
 
@@ -327,5 +328,5 @@ def _what(entry: Entry) -> str:
     return in_short(entry)
 
 
-for _more in ground_commands:
+for _more in (*ground_commands, report_season):
     command.add_command(_more)

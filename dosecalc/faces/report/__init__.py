@@ -1,0 +1,1 @@
+"""The season on paper: what was given, against which limits, what nobody knows."""
