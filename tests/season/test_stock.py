@@ -87,11 +87,11 @@ def test_a_shelf_from_purchase_to_shortage(tmp_path: Path) -> None:
     words = ("log", "add", "--used", "34 g borax", "--row", "40 m", "--place", "north")
     assert "came in" not in ran(file, *words, "--on", "2026-05-02").output
     assert (
-        "16 g (0.564 oz) left (50 g bought since 2026-04-01, 34 g used)"
+        "16 g (0.564 oz) left (bought since 2026-04-01: 50 g; used: 34 g as measured)"
         in ran(file, "stock", "list").output
     )
     again = ran(file, *words, "--on", "2026-06-02").output
-    assert "the record used 18 g (0.635 oz) more than came in" in again
+    assert "the record used 18 g (0.635 oz) more than there was" in again
     ran(file, "stock", "count", "borax", "0 g", "--on", "2026-06-03")
     assert "nothing left" in ran(file, "stock", "list").output
     assert ran(file, "stock", "withdraw", added.output[:12]).exception is None
