@@ -24,6 +24,8 @@ SENTENCES: dict[str, str] = {
     " density is not known: that entry is not subtracted.",
     "stock-unknown": "{name}: {count} entries used it by {told}, it is kept by {kept} and its"
     " density is not known: they are not subtracted.",
+    "stock-strange": "{name}: not counted, because they are by the other kind of amount: {count}"
+    " (`dosecalc stock list --all` shows which).",
     "stock-row-in": "  {id}: {amount} came in on {day}{more}",
     "stock-row-count": "  {id}: {amount} counted on {day}{more}",
     "stock-price": "{cost} for {pack}",

@@ -146,6 +146,8 @@ def stock_lines(stock: Stock) -> list[str]:
         kept, told = ("weight", "volume") if left.is_a(MASS) else ("volume", "weight")
         say = Say.of(key, name=name, count=stock.unknown, kept=kept, told=told)
         lines.append(say.english())
+    if stock.strange:
+        lines.append(Say.of("stock-strange", name=name, count=stock.strange).english())
     return lines
 
 

@@ -37,6 +37,8 @@ class Stock:
         Below zero where the record used more than came in.
     unknown : int
         Entries that used it in an amount of the other kind, without a density: not subtracted.
+    strange : int
+        Purchases and counts by the other kind of amount, as an import can bring them: not counted.
     pack : Measure or None
         As last bought.
     price : Fraction or None
@@ -54,6 +56,7 @@ class Stock:
     asked: Measure
     left: Measure
     unknown: int
+    strange: int
     pack: Measure | None
     price: Fraction | None
     currency: str
@@ -109,8 +112,9 @@ def as_first_written(base: sqlite3.Connection) -> Iterator[Entry]:
 
 
 def _one(id: str, events: list[Event], entries: list[Entry]) -> Stock:
-    mine = [e for e in events if e.what == id]
-    unit = GRAM if by_mass(mine, id) else ML
+    every = [e for e in events if e.what == id]
+    unit = GRAM if by_mass(every, id) else ML
+    mine = [e for e in every if _amount(e, "amount").is_a(MASS) == (unit == GRAM)]
     last = max((e for e in mine if e.kind == COUNTED), key=_when, default=None)
     since = (min(e.day for e in mine), "") if last is None else _when(last)
     zero = Measure(Fraction(0), unit)
@@ -132,7 +136,7 @@ def _one(id: str, events: list[Event], entries: list[Entry]) -> Stock:
         material=id, name=mine[-1].details.get("name", id),
         counted=None if last is None else start, day=(last or mine[0]).day,
         bought=bought, used=used, asked=asked, left=start + bought - used, unknown=unknown,
-        pack=pack, price=price, currency=currency,
+        strange=len(every) - len(mine), pack=pack, price=price, currency=currency,
     )  # fmt: skip
 
 
