@@ -21,9 +21,14 @@ SENTENCES: dict[str, str] = {
     "schedule-day": "1 day",
     "schedule-month": "1 month",
     "schedule-when": "It begins when: {when}. The days below take {day} for that.",
-    "schedule-past-day": "{day} is past: what was given already belongs into the record"
+    "schedule-past-day": "Past already: {days}. What was given belongs into the record"
     " (`dosecalc log`), not into a plan.",
-    "schedule-ahead": "Before it starts, over the whole plan",
+    "schedule-given": "The record holds this recipe on {place} on {day} already: here it counts"
+    " once more.",
+    "schedule-alike": "'{one}' and '{other}' look like one place; they are held as two.",
+    "schedule-whose": "{whose}: {say}",
+    "schedule-ahead": 'Before it starts, over the whole plan; what "the record holds" counts the'
+    " earlier doses of the plan too",
     "schedule-none": "No finding of stop, over or caution on what it was held against: {count}"
     " figures. What nobody wrote down is not counted.",
     "schedule-every-dose": "{level} at every dose: {say}",
@@ -37,17 +42,20 @@ SENTENCES: dict[str, str] = {
     "schedule-hours": "{say} Counted from the hour it is given (--time tells it).",
     "schedule-harvest": "By the harvest waits held, the last is over on {day}; the label may say"
     " later.",
+    "schedule-harvest-place": "{place}: by the harvest waits held, the last is over on {day}; the"
+    " label may say later.",
     "schedule-shopping": "To buy for the whole plan",
     "shopping-there": "{name}: {need} in all; {left} on hand, nothing to buy.",
     "shopping-buy": "{name}: {need} in all{left}: {packs} of {pack}{cost}.",
     "shopping-loose": "{name}: {need} in all{left}: {buy} to buy (no pack size is known: --pack, or"
     " `dosecalc stock add`).",
+    "shopping-through": "{need} by its likely density",
     "shopping-left": ", {left} on hand",
     "shopping-cost": ", {cost} in all",
     "shopping-pack-one": "1 pack",
     "shopping-pack-many": "{count} packs",
-    "shopping-other": "{name}: {need} in all; its stock is kept by the other kind of amount, so it"
-    " was not taken off.",
+    "shopping-other": "{name}: {need} in all; its stock is kept by the other kind of amount and its"
+    " density is not known, so it was not taken off.",
     "shopping-total": "All packs with a known price: {cost}.",
     "shopping-pack-form": "'{text}' does not say whose pack it is: write it like \"borax: 500 g\".",
     "calendar-dose": "Dose {number} of {of}: {recipe}, {place}",

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import datetime
+from collections import Counter
 from collections.abc import Sequence
 from typing import Any
 from uuid import NAMESPACE_URL, uuid5
 
 from dosecalc.errors import refuse
-from dosecalc.faces.schedule import Dose, Until
+from dosecalc.faces.schedule import Dose
+from dosecalc.faces.waits import Until, first_whole_day
 from dosecalc.say import Say
+from dosecalc.season.places import folded
 
 _SPACE = uuid5(NAMESPACE_URL, "dosecalc:schedule")
 _ONE = datetime.timedelta(days=1)
@@ -21,7 +24,7 @@ def calendar_bytes(
     """The file.
 
     An event keeps its id when the plan is written again for the same recipe, place, number and
-    year, so that a calendar moves it instead of showing it twice.
+    year of the first dose, so that a calendar moves it instead of showing it twice.
 
     Parameters
     ----------
@@ -44,10 +47,11 @@ def calendar_bytes(
     whole = Calendar()
     whole.add("prodid", "-//dosecalc//schedule//EN")
     whole.add("version", "2.0")
+    ids = _ids(doses)
     for dose in doses:
         names = {"recipe": dose.mix.recipe_name, "place": dose.place}
         title = Say.of("calendar-dose", number=dose.number, of=dose.of, **names).english()
-        event = _event(Event(), dose, "dose", title, stamp)
+        event = _event(Event(), ids[dose.line], dose, "dose", title, stamp)
         event.add("dtstart", dose.day)
         event.add("dtend", dose.day + _ONE)
         event.add("description", _description(dose, when))
@@ -57,13 +61,18 @@ def calendar_bytes(
         alarm.add("trigger", -_ONE)
         event.add_component(alarm)
         whole.add_component(event)
-    for at, one in enumerate(waits):
+    times: Counter[tuple[int, str]] = Counter()
+    for one in waits:
+        what = one.waiting.what
+        key = (one.ends[0][0].line, what)
+        times[key] += 1
         for dose, end in one.ends:
             names = {"recipe": dose.mix.recipe_name, "place": dose.place}
-            title = Say.of(f"calendar-wait-{one.waiting.what}", **names).english()
-            event = _event(Event(), dose, f"wait {at}", title, stamp)
+            title = Say.of(f"calendar-wait-{what}", **names).english()
+            event = _event(Event(), ids[dose.line], dose, f"{what} {times[key]}", title, stamp)
             event.add("dtstart", dose.day)
-            event.add("dtend", _end(dose, one, end))
+            clear = first_whole_day(dose, one.waiting.wait, end)
+            event.add("dtend", max(clear, dose.day + _ONE))
             event.add("description", one.waiting.say.english())
             event.add("transp", "TRANSPARENT")
             whole.add_component(event)
@@ -71,20 +80,24 @@ def calendar_bytes(
     return made
 
 
-def _event(event: Any, dose: Dose, what: str, title: str, stamp: datetime.datetime) -> Any:
-    parts = (dose.mix.recipe_id, dose.place, str(dose.day.year), str(dose.number), what)
+def _ids(doses: Sequence[Dose]) -> dict[int, str]:
+    """What the ids of each job's events are made of; a job twice on one place is told apart."""
+    seen: Counter[tuple[str, str, str, int]] = Counter()
+    found: dict[int, str] = {}
+    for dose in (dose for dose in doses if dose.number == 1):
+        recipe = dose.mix
+        parts = (recipe.recipe_id, recipe.recipe_name, folded(dose.place), dose.day.year)
+        seen[parts] += 1
+        found[dose.line] = "\n".join(str(part) for part in (*parts, seen[parts]))
+    return found
+
+
+def _event(event: Any, id: str, dose: Dose, what: str, title: str, stamp: datetime.datetime) -> Any:
+    parts = (id, str(dose.number), what)
     event.add("uid", str(uuid5(_SPACE, "\n".join(parts))))
     event.add("dtstamp", stamp)
     event.add("summary", title)
     return event
-
-
-def _end(dose: Dose, one: Until, end: datetime.date | None) -> datetime.date:
-    """The first day after the wait: a day on which hours still run is inside it."""
-    if end is None:
-        days = -int(-one.waiting.wait.amount_in((("day", 1),)) // 1)
-        return dose.day + datetime.timedelta(days=days) + _ONE
-    return end.date() + _ONE if isinstance(end, datetime.datetime) else max(end, dose.day + _ONE)
 
 
 def _description(dose: Dose, when: str) -> str:

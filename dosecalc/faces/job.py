@@ -65,6 +65,7 @@ class Job:
     garden: str | None = None
     at: str | None = None
     place: str = ""
+    on: str | None = None
     ready: Ready | None = None
     record: Record | None = None
 

@@ -5,24 +5,25 @@ from __future__ import annotations
 import calendar
 import datetime
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from fractions import Fraction
+from itertools import combinations
 from math import ceil
+from pathlib import Path
 
-from dosecalc.dose.result import LEVELS, Finding, Mix, Waiting
+from dosecalc.dose.result import LEVELS, Finding, Mix
 from dosecalc.errors import refuse
 from dosecalc.faces.job import Job, crop_and_placement, run
 from dosecalc.faces.record import Record, entry_of
 from dosecalc.season.entries import Entry
+from dosecalc.season.places import alike, folded
 from dosecalc.units import read
-from dosecalc.units.measure import TIME, Measure
+from dosecalc.units.measure import TIME
 
 MOST_DOSES = 60
 _MONTHS = re.compile(r"(\d{1,2}) months?", re.ASCII)
 _CLOCK = re.compile(r"([01]\d|2[0-3]):([0-5]\d)", re.ASCII)
 _DAY = (("day", 1),)
-_MINUTE = (("minute", 1),)
 _LAST = datetime.date(2200, 1, 1)
 """No plan reaches that far: a slip of the pen in a year or an interval does."""
 
@@ -36,12 +37,24 @@ class Every:
 
 
 @dataclass(frozen=True, slots=True)
+class Line:
+    """One job of a plan: what, where, on which days in order."""
+
+    job: Job
+    place: str
+    days: Sequence[datetime.date]
+
+
+@dataclass(frozen=True, slots=True)
 class Dose:
     """One dose of a plan.
 
     Parameters
     ----------
+    line : int
+        Which job of the plan it belongs to, from 0.
     number, of : int
+        Within that job.
     day : date
     place : str
     job : Job
@@ -49,6 +62,7 @@ class Dose:
     mix : Mix
     """
 
+    line: int
     number: int
     of: int
     day: datetime.date
@@ -59,26 +73,11 @@ class Dose:
 
 @dataclass(frozen=True, slots=True)
 class Ahead:
-    """A finding of the whole plan: from which dose on, and in how many doses."""
+    """A finding of one job of the plan: from which dose on, and in how many doses."""
 
     first: Dose
     finding: Finding
     count: int
-
-
-@dataclass(frozen=True, slots=True)
-class Until:
-    """A wait after the doses of a plan, with the day or time at which each is over.
-
-    Parameters
-    ----------
-    waiting : Waiting
-    ends : tuple of (Dose, date or datetime or None)
-        None where the wait is in hours and no time of the day was told.
-    """
-
-    waiting: Waiting
-    ends: tuple[tuple[Dose, datetime.date | None], ...]
 
 
 def every_of(text: str) -> Every:
@@ -156,82 +155,86 @@ def _later(day: datetime.date, months: int) -> datetime.date:
     return datetime.date(year, month + 1, min(day.day, last))
 
 
-def plan(job: Job, place: str, days: Sequence[datetime.date]) -> list[Dose]:
-    """The doses of one job, each with the record and the planned ones before it.
+def plan(lines: Sequence[Line]) -> list[Dose]:
+    """The doses of every job, each with the record and all planned ones before it on its place.
+
+    Two jobs of one day on one place count in the order in which they stand.
 
     Parameters
     ----------
-    job : Job
-        With its record, if there is one.
-    place : str
-    days : sequence of date
-        In order.
+    lines : sequence of Line
+        The doses come back in this order, those of one job by their days.
 
     Raises
     ------
     DoseError
-        When the job cannot be computed.
+        When a job cannot be computed.
     """
-    file = None if job.record is None else job.record.file
-    planned: list[Entry] = []
+    order = sorted(
+        (day, at, number)
+        for at, line in enumerate(lines)
+        for number, day in enumerate(line.days, start=1)
+    )
+    planned: dict[str, list[Entry]] = {}
     found = []
-    for number, day in enumerate(days, start=1):
-        mine = replace(job, record=Record(file, place, day, planned=tuple(planned)))
+    for day, at, number in order:
+        line = lines[at]
+        before = planned.setdefault(folded(line.place), [])
+        known = line.job.record or Record(None, line.place, day)
+        record = replace(known, bed=line.place, day=day, planned=tuple(before))
+        mine = replace(line.job, record=record)
         mix = run(mine)
-        found.append(Dose(number, len(days), day, place, mine, mix))
+        found.append(Dose(at, number, len(line.days), day, line.place, mine, mix))
         crop, placement = crop_and_placement(mine)
-        planned.append(entry_of(mix, placement, crop, {"day": day.isoformat(), "bed": place}))
-    return found
+        told = {"day": day.isoformat(), "bed": line.place}
+        before.append(entry_of(mix, placement, crop, told))
+    return sorted(found, key=lambda dose: (dose.line, dose.number))
 
 
 def ahead(doses: Sequence[Dose]) -> list[Ahead]:
     """What is over, stopped or to be careful of in a plan, the gravest first; each said once."""
-    first: dict[tuple[str, str, str], tuple[Dose, Finding]] = {}
-    count: dict[tuple[str, str, str], int] = {}
+    first: dict[tuple[int, str, str], tuple[Dose, Finding]] = {}
+    count: dict[tuple[int, str, str], int] = {}
     for dose in doses:
         for finding in dose.mix.findings:
             if finding.level in ("stop", "over", "caution"):
-                key = (dose.place, finding.id, finding.level)
+                key = (dose.line, finding.id, finding.level)
                 first.setdefault(key, (dose, finding))
                 count[key] = count.get(key, 0) + 1
     rows = [Ahead(dose, finding, count[key]) for key, (dose, finding) in first.items()]
-    return sorted(rows, key=lambda row: (LEVELS.index(row.finding.level), row.first.number))
+    return sorted(rows, key=lambda row: (LEVELS.index(row.finding.level), row.first.day))
 
 
-def waits(doses: Sequence[Dose], clock: datetime.time | None) -> list[Until]:
-    """Every wait of a plan with the day on which it is over after each dose."""
-    rows: dict[str, tuple[Waiting, list[tuple[Dose, datetime.date | None]]]] = {}
-    for dose in doses:
-        for one in dose.mix.waiting:
-            ends = rows.setdefault(one.say.english(), (one, []))[1]
-            ends.append((dose, over(dose.day, one.wait, clock)))
-    return [Until(one, tuple(ends)) for one, ends in rows.values()]
+def given_already(doses: Sequence[Dose]) -> list[Dose]:
+    """Doses that the record holds on their day and place already, so that they count twice.
 
-
-def over(day: datetime.date, wait: Measure, clock: datetime.time | None) -> datetime.date | None:
-    """When a wait is over: a day for a wait in days, a time for one in hours.
-
-    The times are those of the clock on the wall; where clocks change meanwhile, an hour more or
-    less is not counted. None for hours without a time of the day.
+    Raises
+    ------
+    DoseError
+        When the record cannot be read.
     """
-    if any(name in ("hour", "minute") for name, _ in wait.unit):
-        if clock is None:
-            return None
-        minutes = ceil(wait.amount_in(_MINUTE))
-        return datetime.datetime.combine(day, clock) + datetime.timedelta(minutes=minutes)
-    return day + datetime.timedelta(ceil(wait.amount_in(_DAY)))
+    from dosecalc.season.entries import counting
+    from dosecalc.season.store import reading
+
+    found = []
+    held: dict[tuple[Path, str], set[tuple[str, str]]] = {}
+    for dose in doses:
+        file = None if dose.job.record is None else dose.job.record.file
+        if file is None:
+            continue
+        key = (file, folded(dose.place))
+        if key not in held:
+            with reading(file) as base:
+                held[key] = {(e.day, e.recipe) for e in counting(base, dose.place)}
+        if (dose.day.isoformat(), dose.mix.recipe_id) in held[key]:
+            found.append(dose)
+    return found
 
 
-def harvest(found: Sequence[Until]) -> datetime.date | None:
-    """The first day on which every harvest wait of the plan is over; None where none is held."""
-    days = [
-        end if not isinstance(end, datetime.datetime) else end.date() + datetime.timedelta(1)
-        for one in found
-        if one.waiting.what == "harvest"
-        for _, end in one.ends
-        if end is not None
-    ]
-    return max(days, default=None)
+def look_alike(doses: Sequence[Dose]) -> list[tuple[str, str]]:
+    """Pairs of places of a plan that could be one, written with a slip of the pen."""
+    places = list({folded(dose.place): dose.place for dose in doses}.values())
+    return [pair for pair in combinations(places, 2) if alike(*pair)]
 
 
 def interval_of(job: Job) -> tuple[Every | None, int]:
@@ -243,26 +246,3 @@ def interval_of(job: Job) -> tuple[Every | None, int]:
         return None, 1
     days = repeat.interval.amount_in(_DAY)
     return Every(days=max(1, ceil(days))), repeat.most or 1
-
-
-def amounts(doses: Sequence[Dose]) -> Iterator[tuple[str, str, bool, Fraction]]:
-    """Material, name, whether by weight, and how much in g or mL, of every dose but its water."""
-    for dose in doses:
-        weighed = {m.material for f in dose.mix.tankfuls for m in f.measures if _weighed(m.say.key)}
-        for item in dose.mix.amounts:
-            if item.material in ("water", "irrigation-water"):
-                continue
-            mass = item.mass is not None and (item.material in weighed or item.volume is None)
-            span = item.mass if mass else item.volume
-            if span is not None:
-                yield item.material, item.name, mass, span.likely * _one(span.unit, mass=mass)
-
-
-def _weighed(key: str) -> bool:
-    return key.startswith("do-weigh")
-
-
-def _one(unit: tuple[tuple[str, int], ...], *, mass: bool) -> Fraction:
-    from dosecalc.units.measure import GRAM, ML
-
-    return Measure(Fraction(1), unit).amount_in(GRAM if mass else ML)

@@ -3,46 +3,100 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from dosecalc.dose.dump import dump
 from dosecalc.errors import printable
 from dosecalc.faces.calendar_file import measures
-from dosecalc.faces.schedule import Ahead, Dose, Every, Until, harvest
+from dosecalc.faces.schedule import Ahead, Dose, Every, given_already, look_alike
 from dosecalc.faces.shopping import Buy, money
-from dosecalc.faces.wrap import section
+from dosecalc.faces.waits import Until, harvest
+from dosecalc.faces.wrap import section, wrap
 from dosecalc.say import Say
+from dosecalc.season.places import folded
 from dosecalc.units.measure import exact_text
 
 
 def plan_lines(
-    doses: Sequence[Dose], every: Every | None, found: Sequence[Ahead], waits: Sequence[Until],
-    *, when: str, today: datetime.date,
+    doses: Sequence[Dose], apart: Sequence[Every | None], found: Sequence[Ahead],
+    waits: Sequence[Until], *, when: str, today: datetime.date,
 ) -> list[str]:  # fmt: skip
-    """The whole plan, what is wrong with it first."""
-    lines = []
-    for place in dict.fromkeys(dose.place for dose in doses):
-        first = next(dose for dose in doses if dose.place == place)
-        lines.append(_title(first, every))
+    """The whole plan, what is wrong with it first.
+
+    Parameters
+    ----------
+    apart : sequence of Every or None
+        How far apart the doses of each job are.
+    """
+    names = _names(doses)
+    firsts = {dose.line: dose for dose in doses if dose.number == 1}
+    lines = [_title(dose, apart[at]) for at, dose in firsts.items()]
     if when:
-        lines.append(Say.of("schedule-when", when=printable(when), day=doses[0].day).english())
-    elif doses[0].day < today:
-        lines.append(Say.of("schedule-past-day", day=doses[0].day).english())
-    says = [_ahead(one) for one in found]
+        day = min(dose.day for dose in doses)
+        lines.append(Say.of("schedule-when", when=printable(when), day=day).english())
+    else:
+        past = dict.fromkeys(_day(dose.day) for dose in doses if dose.day < today)
+        if past:
+            lines.append(Say.of("schedule-past-day", days=", ".join(past)).english())
+    lines += [say.english() for say in _doubts(doses)]
+    says = _for_each(names, [(one.first.line, _ahead(one)) for one in found])
     if not found:
         held = {f.id for dose in doses for f in dose.mix.findings if f.level == "within"}
         says = [Say.of("schedule-none", count=len(held)).english()]
-    over = [_wait(one) for one in waits]
-    last = harvest(waits)
-    if last is not None:
-        over.append(Say.of("schedule-harvest", day=_day(last)).english())
+    over = _for_each(names, [(one.ends[0][0].line, _wait(one)) for one in waits])
+    several = len({folded(dose.place) for dose in doses}) > 1
+    for place, day in harvest(waits):
+        key = "schedule-harvest-place" if several else "schedule-harvest"
+        over.append(Say.of(key, place=printable(place), day=day).english())
     for title, rows in (
-        ("schedule-ahead", says), ("schedule-doses", _doses(doses)), ("schedule-waits", over),
+        ("schedule-ahead", says), ("schedule-doses", _doses(doses, names)),
+        ("schedule-waits", over),
     ):  # fmt: skip
         found_rows = section(Say.of(title).english(), rows)
         lines += ["", *found_rows] if found_rows else []
-    return lines
+    return [row for line in lines for row in ([line] if line.startswith(" ") else _row(line))]
+
+
+def _row(line: str) -> list[str]:
+    return wrap(line, "", "  ") if line else [""]
+
+
+def _doubts(doses: Sequence[Dose]) -> list[Say]:
+    """What would count twice, and places that may be one."""
+    twice = dict.fromkeys((printable(d.place), _day(d.day)) for d in given_already(doses))
+    found = [Say.of("schedule-given", place=place, day=day) for place, day in twice]
+    found += [
+        Say.of("schedule-alike", one=printable(one), other=printable(other))
+        for one, other in look_alike(doses)
+    ]
+    return found
+
+
+def _names(doses: Sequence[Dose]) -> dict[int, str]:
+    """What tells each job of a plan from the others: "", its place, or that and its recipe."""
+    firsts = {dose.line: dose for dose in doses if dose.number == 1}
+    if len(firsts) == 1:
+        return dict.fromkeys(firsts, "")
+    places = Counter(folded(dose.place) for dose in firsts.values())
+    return {
+        at: printable(dose.place)
+        if places[folded(dose.place)] == 1
+        else f"{printable(dose.place)}, {dose.mix.recipe_name}"
+        for at, dose in firsts.items()
+    }
+
+
+def _for_each(names: Mapping[int, str], rows: Iterable[tuple[int, str]]) -> list[str]:
+    """Each sentence once, behind the names of the jobs that it is about."""
+    whose: dict[str, list[str]] = {}
+    for line, text in rows:
+        whose.setdefault(text, []).append(names[line])
+    return [
+        Say.of("schedule-whose", whose="; ".join(mine), say=text).english() if mine[0] else text
+        for text, mine in ((text, list(dict.fromkeys(mine))) for text, mine in whose.items())
+    ]
 
 
 def _title(first: Dose, every: Every | None) -> str:
@@ -74,19 +128,18 @@ def _ahead(one: Ahead) -> str:
     ).english()  # fmt: skip
 
 
-def _doses(doses: Sequence[Dose]) -> list[str]:
+def _doses(doses: Sequence[Dose], names: Mapping[int, str]) -> list[str]:
     """Doses that are measured alike, in one line with their days."""
-    several = len({dose.place for dose in doses}) > 1
-    alike: dict[tuple[str, str], list[Dose]] = {}
+    alike: dict[tuple[int, str], list[Dose]] = {}
     for dose in doses:
-        alike.setdefault((dose.place, " | ".join(measures(dose))), []).append(dose)
-    key = "schedule-dose-place" if several else "schedule-dose"
+        alike.setdefault((dose.line, " | ".join(measures(dose))), []).append(dose)
     return [
         Say.of(
-            key, days=", ".join(_day(dose.day) for dose in mine), place=printable(place), what=what
+            "schedule-dose-place" if names[line] else "schedule-dose",
+            days=", ".join(_day(dose.day) for dose in mine), place=names[line], what=what,
         ).english()
-        for (place, what), mine in alike.items()
-    ]
+        for (line, what), mine in alike.items()
+    ]  # fmt: skip
 
 
 def _wait(one: Until) -> str:
@@ -106,31 +159,37 @@ def plan_dump(
     doses: Sequence[Dose], found: Sequence[Ahead], waits: Sequence[Until], buys: Sequence[Buy]
 ) -> dict[str, Any]:
     """The same for JSON; amounts to buy as exact text."""
-    last = harvest(waits)
     return {
         "doses": [
-            {"number": d.number, "of": d.of, "day": d.day.isoformat(), "place": d.place,
-             "mix": dump(d.mix)}
+            {"job": d.line + 1, "number": d.number, "of": d.of,
+             "day": d.day.isoformat(), "place": d.place, "mix": dump(d.mix)}
             for d in doses
         ],
         "findings": [
-            {"level": one.finding.level, "why": one.finding.why, "place": one.first.place,
-             "from_dose": one.first.number, "day": one.first.day.isoformat(), "doses": one.count,
-             "say": one.finding.say.english()}
+            {"level": one.finding.level, "why": one.finding.why, "job": one.first.line + 1,
+             "place": one.first.place, "from_dose": one.first.number,
+             "day": one.first.day.isoformat(), "doses": one.count, "say": one.finding.say.english()}
             for one in found
         ],
         "waits": [
-            {"what": one.waiting.what, "say": one.waiting.say.english(),
+            {"what": one.waiting.what, "job": one.ends[0][0].line + 1,
+             "place": one.ends[0][0].place, "say": one.waiting.say.english(),
              "over": [None if end is None else _day(end) for _, end in one.ends]}
             for one in waits
         ],
-        "harvest_waits_over": None if last is None else _day(last),
+        "harvest_waits_over": [
+            {"place": place, "day": _day(day)} for place, day in harvest(waits)
+        ],
+        "given_already": [
+            {"place": d.place, "day": _day(d.day)} for d in given_already(doses)
+        ],
+        "places_alike": [list(pair) for pair in look_alike(doses)],
         "shopping": [
             {"material": one.material, "need": exact_text(one.need),
              "left": None if one.left is None else exact_text(one.left),
              "buy": exact_text(one.buy), "packs": one.packs,
              "pack": None if one.pack is None else exact_text(one.pack),
-             "cost": None if one.cost is None else money(one.cost)}
+             "cost": None if one.cost is None else money(one.cost), "currency": one.currency}
             for one in buys
         ],
     }  # fmt: skip

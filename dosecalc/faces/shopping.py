@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
 
 from dosecalc.catalog.garden import Garden
+from dosecalc.catalog.material import IRRIGATION_WATER
 from dosecalc.errors import printable, refuse
+from dosecalc.faces.schedule import Dose
 from dosecalc.faces.shelf import amount_typed
 from dosecalc.say import Say
 from dosecalc.season.stock import Stock
+from dosecalc.units.engine import Unit
 from dosecalc.units.measure import GRAM, MASS, ML, Measure
 from dosecalc.units.show import show
+from dosecalc.units.spread import Span
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +39,11 @@ class Buy:
     packs : int or None
         Whole packs, None where the pack is not known or of the other kind.
     cost : Fraction or None
+        Of all packs.
+    currency : str
+        "" where none was told.
+    through : bool
+        It is measured by the other kind of amount, which meets this one through the likely density.
     """
 
     material: str
@@ -46,6 +55,60 @@ class Buy:
     pack: Measure | None
     packs: int | None
     cost: Fraction | None
+    currency: str = ""
+    through: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Price:
+    """What one pack costs; the currency is "" where none was told."""
+
+    amount: Fraction
+    currency: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """What a plan takes of one material in all, in g and in mL; None where one is not known.
+
+    Parameters
+    ----------
+    weighed : bool
+        Whether it is measured by weight.
+    """
+
+    material: str
+    name: str
+    mass: Fraction | None
+    volume: Fraction | None
+    weighed: bool
+
+
+def needs(doses: Iterable[Dose]) -> list[Need]:
+    """The sum over all doses but their water; doses that are told in unlike ways stay apart."""
+    sums: dict[tuple[str, bool, bool, bool], Need] = {}
+    for dose in doses:
+        weighed = {
+            m.material for f in dose.mix.tankfuls for m in f.measures
+            if m.say.key.startswith("do-weigh")
+        }  # fmt: skip
+        for item in dose.mix.amounts:
+            if item.material in ("water", IRRIGATION_WATER):
+                continue
+            mass, volume = _likely(item.mass, GRAM), _likely(item.volume, ML)
+            by_mass = mass is not None and (item.material in weighed or volume is None)
+            key = (item.material, mass is None, volume is None, by_mass)
+            have = sums.get(key, Need(item.material, item.name, Fraction(0), Fraction(0), by_mass))
+            sums[key] = replace(
+                have,
+                mass=None if mass is None or have.mass is None else have.mass + mass,
+                volume=None if volume is None or have.volume is None else have.volume + volume,
+            )
+    return list(sums.values())
+
+
+def _likely(span: Span | None, unit: Unit) -> Fraction | None:
+    return None if span is None else Measure(span.likely, span.unit).amount_in(unit)
 
 
 def packs_typed(texts: Sequence[str], garden: Garden) -> dict[str, Measure]:
@@ -65,52 +128,64 @@ def packs_typed(texts: Sequence[str], garden: Garden) -> dict[str, Measure]:
 
 
 def shopping(
-    amounts: Iterable[tuple[str, str, bool, Fraction]],
+    needed: Iterable[Need],
     stocks: Mapping[str, Stock],
     packs: Mapping[str, Measure],
-    prices: Mapping[str, Fraction],
+    prices: Mapping[str, Price],
 ) -> list[Buy]:
-    """The list for all amounts of a plan.
+    """The list for all needs of a plan.
+
+    A material is counted as its stock is kept, else as its pack is sold, else as it is measured.
 
     Parameters
     ----------
-    amounts : iterable of (str, str, bool, Fraction)
-        Material, name, whether by weight, g or mL.
+    needed : iterable of Need
     stocks : mapping of str to Stock
     packs : mapping of str to Measure
         Before those of the stock.
-    prices : mapping of str to Fraction
+    prices : mapping of str to Price
         Of one of these packs.
     """
-    need: dict[tuple[str, bool], Fraction] = {}
-    names: dict[str, str] = {}
-    for material, name, mass, amount in amounts:
-        need[material, mass] = need.get((material, mass), Fraction(0)) + amount
-        names[material] = name
+    sums: dict[tuple[str, bool], tuple[str, Fraction, bool]] = {}
+    for need in needed:
+        stock, pack = stocks.get(need.material), packs.get(need.material)
+        by = stock.left if stock is not None else pack
+        mass = need.weighed if by is None else by.is_a(MASS)
+        mass = mass if (need.mass if mass else need.volume) is not None else not mass
+        amount = need.mass if mass else need.volume
+        assert amount is not None
+        _, before, through = sums.get((need.material, mass), ("", Fraction(0), False))
+        sums[need.material, mass] = (
+            need.name, before + amount, through or mass != need.weighed
+        )  # fmt: skip
     return [
-        _buy(id, names[id], Measure(amount, GRAM if mass else ML), stocks.get(id),
-             packs.get(id), prices.get(id))
-        for (id, mass), amount in need.items()
+        _buy(id, name, Measure(amount, GRAM if mass else ML), stocks.get(id), packs.get(id),
+             prices.get(id), through=through)
+        for (id, mass), (name, amount, through) in sums.items()
     ]  # fmt: skip
 
 
 def _buy(
     id: str, name: str, need: Measure, stock: Stock | None, pack: Measure | None,
-    price: Fraction | None,
+    price: Price | None, *, through: bool,
 ) -> Buy:  # fmt: skip
+    zero = need * 0
     other = stock is not None and stock.left.is_a(MASS) != need.is_a(MASS)
     left = None
     if stock is not None and not other:
-        left = max(stock.left, stock.left * 0, key=lambda one: one.value)
-    if pack is None and stock is not None:
-        pack, price = stock.pack, stock.price if price is None else price
-    lacking = need if left is None or left.value < 0 else need - left
-    buy = max(lacking, need * 0, key=lambda one: one.value)
+        left = max(stock.left, zero, key=lambda one: one.value)
+    if stock is not None and pack in (None, stock.pack):
+        pack = stock.pack
+        if price is None and stock.price is not None:
+            price = Price(stock.price, stock.currency)
+    lacking = need if left is None else need - left
+    buy = max(lacking, zero, key=lambda one: one.value)
     count = None
     if pack is not None and pack.is_a(MASS) == need.is_a(MASS):
         count = ceil(buy.value / pack.to(buy.unit).value)
-    cost = None if price is None or count is None else price * count
-    return Buy(id, name, need, left, other, buy, pack, count, cost)
+    cost = None if price is None or count is None else price.amount * count
+    currency = "" if price is None else price.currency
+    return Buy(id, name, need, left, other, buy, pack, count, cost, currency, through)
 
 
 def shopping_lines(found: Sequence[Buy]) -> list[str]:
@@ -118,20 +193,28 @@ def shopping_lines(found: Sequence[Buy]) -> list[str]:
     lines = [_line(one) for one in found]
     lines += [Say.of("shopping-other", name=printable(one.name), need=_both(one.need))
               for one in found if one.other]  # fmt: skip
-    costs = [one.cost for one in found if one.cost]
+    costs: dict[str, list[Fraction]] = {}
+    for one in found:
+        if one.cost:
+            costs.setdefault(one.currency, []).append(one.cost)
     if costs:
-        lines.append(Say.of("shopping-total", cost=money(sum(costs, Fraction(0)))))
+        sums = [money(sum(mine, Fraction(0)), currency) for currency, mine in costs.items()]
+        lines.append(Say.of("shopping-total", cost=", ".join(sums)))
     return [line.english() for line in lines]
 
 
 def _line(one: Buy) -> Say:
     name, need = printable(one.name), _both(one.need)
+    if one.through:
+        need = Say.of("shopping-through", need=need).english()
     if not one.buy.value:
         assert one.left is not None
-        return Say.of("shopping-there", name=name, need=need, left=show(one.left).metric)
+        return Say.of(
+            "shopping-there", name=name, need=need, left=show(one.left, direction="down").both()
+        )
     left: Say | str = ""
     if one.left is not None:
-        shown = show(one.left, direction="down").metric if one.left.value else "nothing"
+        shown = show(one.left, direction="down").both() if one.left.value else "nothing"
         left = Say.of("shopping-left", left=shown)
     if one.packs is None or one.pack is None:
         buy = show(one.buy, direction="up").both()
@@ -139,8 +222,8 @@ def _line(one: Buy) -> Say:
     packs = Say.of("shopping-pack-one") if one.packs == 1 else Say.of(
         "shopping-pack-many", count=one.packs
     )  # fmt: skip
-    cost = "" if one.cost is None else Say.of("shopping-cost", cost=money(one.cost))
-    pack = show(one.pack).metric
+    cost = "" if one.cost is None else Say.of("shopping-cost", cost=money(one.cost, one.currency))
+    pack = show(one.pack).both()
     return Say.of(
         "shopping-buy", name=name, need=need, left=left, packs=packs, pack=pack, cost=cost
     )
@@ -150,7 +233,7 @@ def _both(measure: Measure) -> str:
     return show(measure, direction="up").both()
 
 
-def money(amount: Fraction) -> str:
+def money(amount: Fraction, currency: str = "") -> str:
     """An amount of money to the hundredth, half of one rounded up."""
     cents = (amount * 200 + 1) // 2
-    return f"{cents // 100}.{cents % 100:02d}"
+    return f"{cents // 100}.{cents % 100:02d} {currency}".rstrip()

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import datetime
+import re
 import sqlite3
 from collections.abc import Iterable
+from fractions import Fraction
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from dosecalc.errors import DoseError, refuse
 from dosecalc.units import read
-from dosecalc.units.measure import Measure
+from dosecalc.units.measure import MASS, VOLUME, Measure
 
 if TYPE_CHECKING:
     from dosecalc.season.entries import Entry
@@ -19,6 +21,7 @@ if TYPE_CHECKING:
 MOST_TEXT = 10_000
 """Characters of one text of an entry: more is no note but a file."""
 _KINDS = ("given", "correct", "undo")
+_COST = re.compile(r"[0-9]{1,9}(?:\.[0-9]{1,2})?", re.ASCII)
 _AMOUNTS = ("asked mass", "asked volume", "measured", "nutrient")
 
 
@@ -55,6 +58,19 @@ def amount_of(text: str) -> Measure:
         raise DamagedError(f"malformed amount {text[:40]!r}") from None
 
 
+def cost_of(text: str) -> Fraction:
+    """A price of the record, zero or more.
+
+    Raises
+    ------
+    DamagedError
+        When it is no such number.
+    """
+    if not _COST.fullmatch(text):
+        raise DamagedError(f"malformed cost {text[:40]!r}")
+    return Fraction(text)
+
+
 def sound(entry: Entry) -> bool:
     """Whether every field of an entry is of its kind and every amount can be read."""
     if entry.kind not in _KINDS or (entry.kind == "given") != (entry.about is None):
@@ -75,16 +91,29 @@ def sound(entry: Entry) -> bool:
 
 
 def sound_event(event: Event) -> bool:
-    """Whether every field of an event is of its kind; what its details mean is not asked."""
+    """Whether every field of an event is of its kind; of its details, what stock is summed from."""
     from dosecalc.season.events import KINDS
 
     if event.kind not in KINDS or (event.kind == "withdrawn") != (event.about is not None):
         return False
     try:
         day_of(event.day)
+        if event.kind in ("stock in", "stock count"):
+            kinds = {_by_mass(event.details.get("amount", ""))}
+            kinds |= {_by_mass(event.details["pack"])} if "pack" in event.details else set()
+            cost_of(event.details.get("cost", "0"))
+            if len(kinds) != 1 or None in kinds:
+                return False
     except DamagedError:
         return False
     return bool(event.id and event.id.isprintable())
+
+
+def _by_mass(text: str) -> bool | None:
+    """Whether an amount is a weight, else a volume; None where it is neither or below zero."""
+    found = amount_of(text)
+    fits = found.value >= 0 and (found.is_a(MASS) or found.is_a(VOLUME))
+    return found.is_a(MASS) if fits else None
 
 
 def writable(texts: Iterable[str | None]) -> None:

@@ -37,7 +37,9 @@ def test_events_go_out_and_in_to_the_last_letter(
     tmp_path_factory: pytest.TempPathFactory, details: dict[str, str], what: str
 ) -> None:
     folder = tmp_path_factory.mktemp("out")
-    event = Event("aa", "stock in", None, "2027-05-02", "2027", what, "", details)
+    event = Event(
+        "aa", "stock in", None, "2027-05-02", "2027", what, "", {**details, "amount": "5 g"}
+    )
     with writing(folder / "one.sqlite") as base:
         add_event(base, event)
         texts = [to_json(base), to_csv(base)]

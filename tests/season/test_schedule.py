@@ -17,9 +17,12 @@ from icalendar import Calendar
 from dosecalc.errors import DoseError
 from dosecalc.faces import cli
 from dosecalc.faces.calendar_file import calendar_bytes
-from dosecalc.faces.schedule import Every, days_of, every_of, over, plan, waits
-from dosecalc.faces.shopping import money, shopping
-from dosecalc.units.measure import Measure
+from dosecalc.faces.schedule import Every, Line, days_of, every_of, plan
+from dosecalc.faces.shopping import Buy, Need, money, shopping
+from dosecalc.faces.waits import over, waits
+from dosecalc.season.events import Event
+from dosecalc.season.stock import BOUGHT, Stock, on_hand
+from dosecalc.units.measure import GRAM, ML, Measure
 
 COPPER = ("copper-lime-home", "--area", "100 m2", "--spray-volume", "10 L", "--region", "EU",
           "--crop", "apple")  # fmt: skip
@@ -119,7 +122,7 @@ def test_the_last_harvest_wait_of_the_plan_is_named() -> None:
     """Wettable sulfur: one day before harvest (Missouri Botanical Garden, Pesticides: sulfur)."""
     found = planned(*SULFUR, "--place", "orchard", "--on", "2027-05-01", "--times", "3", "--every",
                     "7 days")  # fmt: skip
-    assert found["harvest_waits_over"] == "2027-05-16"
+    assert found["harvest_waits_over"] == [{"place": "orchard", "day": "2027-05-16"}]
     [wait] = [one for one in found["waits"] if one["what"] == "harvest"]
     assert wait["over"] == ["2027-05-02", "2027-05-09", "2027-05-16"]
 
@@ -181,7 +184,7 @@ def test_the_same_plan_and_stamp_give_the_same_bytes() -> None:
 
     def made() -> bytes:
         job = Job(SULFUR[0], SiteText(area="100 m2", spray_volume="10 L"), ToolsText())
-        doses = plan(job, "north", days_of(datetime.date(2027, 5, 1), Every(days=7), 3))
+        doses = plan([Line(job, "north", days_of(STAMP.date(), Every(days=7), 3))])
         return calendar_bytes(doses, waits(doses, None), STAMP, "buds open")
 
     assert made() == made()
@@ -202,24 +205,64 @@ def test_the_list_takes_off_the_stock_and_rounds_packs_up(tmp_path: Path) -> Non
     assert (buy["packs"], buy["cost"]) == (2, "6.50")
     assert 200 < lack <= 400
     text = ran(*words, "--shopping").output
-    assert "200 g on hand: 2 packs of 200 g, 6.50 in all." in " ".join(text.split())
+    assert "200 g (7.05 oz) on hand: 2 packs of 200 g (7.05 oz), 6.50 in all." in " ".join(
+        text.split()
+    )
     [other] = planned(*words, "--pack", "wettable sulfur: 1 kg")["shopping"]
     assert (other["packs"], other["pack"]) == (1, "1 kg")
 
 
-def test_what_is_on_hand_is_not_bought() -> None:
-    from dosecalc.season.events import Event
-    from dosecalc.season.stock import BOUGHT, on_hand
+def kept(grams: int) -> dict[str, Stock]:
+    amount = {"amount": f"{grams} gram"}
+    return on_hand([Event("a", BOUGHT, None, "2027-01-01", "1", "borax", "", amount)], [])
 
-    came = Event("a", BOUGHT, None, "2027-01-01", "1", "borax", "", {"amount": "500 gram"})
-    stock = on_hand([came], [])
-    [enough] = shopping([("borax", "Borax", True, Fraction(500))], stock, {}, {})
+
+def lacking(need: Need, stocks: dict[str, Stock], **more: Any) -> list[Buy]:
+    return shopping([need], stocks, more.get("packs", {}), more.get("prices", {}))
+
+
+def test_what_is_on_hand_is_not_bought() -> None:
+    def need(mass: int | None, volume: int | None, *, weighed: bool = True) -> Need:
+        known = [None if one is None else Fraction(one) for one in (mass, volume)]
+        return Need("borax", "Borax", known[0], known[1], weighed)
+
+    [enough] = lacking(need(500, None), kept(500))
     assert (enough.buy.value, enough.packs) == (0, None)
-    [lack] = shopping([("borax", "Borax", True, Fraction(501))], stock, {}, {})
-    assert lack.buy.value == 1
-    [other] = shopping([("borax", "Borax", False, Fraction(5))], stock, {}, {})
-    assert other.other
-    assert other.buy.value == 5
+    [lack] = lacking(need(501, None), kept(500))
+    assert lack.buy == Measure(Fraction(1), GRAM)
+    [other] = lacking(need(None, 5, weighed=False), kept(500))
+    assert (other.other, other.buy) == (True, Measure(Fraction(5), ML))
+
+
+def test_what_is_spooned_is_bought_by_weight_through_its_likely_density() -> None:
+    """A grower spoons borax and buys it by the box: the shelf is in grams."""
+    need = Need("borax", "Borax", Fraction(68), Fraction(80), weighed=False)
+    [buy] = lacking(need, kept(20))
+    assert (buy.buy, buy.through, buy.other) == (Measure(Fraction(48), GRAM), True, False)
+    [loose] = lacking(need, {})
+    assert (loose.buy, loose.through) == (Measure(Fraction(80), ML), False)
+    [packed] = lacking(need, {}, packs={"borax": Measure(Fraction(50), GRAM)})
+    assert (packed.need, packed.packs) == (Measure(Fraction(68), GRAM), 2)
+
+
+def test_the_price_is_that_of_the_pack_that_is_bought() -> None:
+    """200 g for 3.25, then 1 kg for 12 EUR without a word on packs: the kilogram is the pack."""
+    buys = [
+        ("200 gram", {"pack": "200 gram", "cost": "3.25"}),
+        ("1 kg", {"pack": "1 kg", "cost": "12", "currency": "EUR"}),
+    ]
+    events = [
+        Event(str(at), BOUGHT, None, f"2027-01-0{at}", "1", "borax", "", {"amount": size, **more})
+        for at, (size, more) in enumerate(buys, start=1)
+    ]
+    [buy] = lacking(Need("borax", "Borax", Fraction(1300), None, weighed=True), on_hand(events, []))
+    assert (buy.packs, buy.cost, buy.currency) == (1, Fraction(12), "EUR")
+    small = on_hand(events[:1], [])
+    [buy] = lacking(Need("borax", "Borax", Fraction(401), None, weighed=True), small)
+    assert (buy.packs, buy.cost, buy.currency) == (2, Fraction("6.50"), "")
+    kilo = {"borax": Measure(Fraction(1000), GRAM)}
+    [buy] = lacking(Need("borax", "Borax", Fraction(401), None, weighed=True), small, packs=kilo)
+    assert (buy.packs, buy.cost) == (1, None)  # nobody said what a kilogram costs
 
 
 @pytest.mark.parametrize(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import shlex
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -102,7 +102,7 @@ def command(output: str, jobs: str | None, strict: bool, **typed: Any) -> int:
     asked, form = asked_of(typed, output)
     if jobs is not None and (typed["recipe"] or typed["text"] or typed["text_file"]):
         raise refuse("card-list-both")
-    made = [mix_of(typed)] if jobs is None else listed(Path(jobs))
+    made = [mix_of(typed)] if jobs is None else listed(Path(jobs), beside())
     print_cards(made, output, asked, form, over=typed["over"], pack=jobs is not None)
     return worst_code([mix for _, mix in made], strict=strict)
 
@@ -124,8 +124,27 @@ def _line(**typed: Any) -> tuple[Job, Mix]:
     return mix_of(typed)
 
 
-def listed(file: Path) -> list[tuple[Job, Mix]]:
-    """The jobs of a list, one a line; empty lines and those behind # are passed over."""
+def beside() -> dict[str, Any]:
+    """What was typed about the job beside --list: it holds for each line that says nothing else."""
+    ctx = click.get_current_context()
+    typed = click.core.ParameterSource.COMMANDLINE
+    names = [param.name for param in _line.params if param.name in ctx.params]
+    return {name: ctx.params[name] for name in names if ctx.get_parameter_source(name) == typed}
+
+
+def listed(file: Path, others: Mapping[str, Any]) -> list[tuple[Job, Mix]]:
+    """The jobs of a list, one a line; empty lines and those behind # are passed over.
+
+    Parameters
+    ----------
+    others : mapping of str to Any
+        What holds for each line that does not say it itself; see `beside`.
+
+    Raises
+    ------
+    DoseError
+        With the number of the line that cannot be read or computed.
+    """
     from dosecalc.errors import DoseError, refuse
 
     try:
@@ -138,7 +157,7 @@ def listed(file: Path) -> list[tuple[Job, Mix]]:
         if not row.strip() or row.lstrip().startswith("#"):
             continue
         try:
-            made.append(_line.main(shlex.split(row), standalone_mode=False))
+            made.append(_line.main(shlex.split(row), standalone_mode=False, default_map=others))
         except (DoseError, click.UsageError, ValueError) as err:
             why = err.format_message() if isinstance(err, click.UsageError) else str(err)
             raise refuse("card-list-line", path=file, number=number, why=why) from None

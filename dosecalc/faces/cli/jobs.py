@@ -96,6 +96,7 @@ def job_typed(typed: dict[str, Any]) -> Job:
         garden=typed["garden"],
         at=typed["at"],
         place=typed["place"],
+        on=typed["on"],
         measures=typed.get("recipe_measures"),
         water=typed.get("water"),
         equal=typed.get("equal", False),

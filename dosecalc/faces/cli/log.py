@@ -243,7 +243,7 @@ def _write(typed: dict[str, Any], about: str) -> int:
     from dosecalc.faces.gaps import note_of
     from dosecalc.faces.job import garden_of
     from dosecalc.faces.record import day_of, entry_of, file_of
-    from dosecalc.faces.shelf import stock_lines
+    from dosecalc.faces.shelf import short_line
     from dosecalc.season.entries import add, one
     from dosecalc.season.places import as_written, tidy
     from dosecalc.season.stock import stock_of
@@ -271,9 +271,8 @@ def _write(typed: dict[str, Any], about: str) -> int:
     code = show_mix(found, as_json=False, strict=False)
     click.echo("")
     say("season-logged", id=entry.id, what=_what(entry), bed=printable(entry.bed), day=entry.day)
-    for stock in stocks:
-        if stock.left.value < 0:
-            click.echo("\n".join(stock_lines(stock)))
+    for line in filter(None, map(short_line, stocks)):
+        click.echo(line)
     return code
 
 

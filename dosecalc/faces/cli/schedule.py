@@ -8,15 +8,16 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from dosecalc.faces.cli.card import asked_of, listed, paper_options, print_cards
+from dosecalc.faces.cli.card import asked_of, beside, listed, paper_options, print_cards
 from dosecalc.faces.cli.jobs import job_options, mix_of
 from dosecalc.faces.cli.options import Command
 from dosecalc.faces.cli.output import worst_code
 
 if TYPE_CHECKING:
     from dosecalc.faces.job import Job
-    from dosecalc.faces.schedule import Dose, Until
+    from dosecalc.faces.schedule import Dose, Every, Line
     from dosecalc.faces.shopping import Buy
+    from dosecalc.faces.waits import Until
 
 
 def _plan_options(function: Command) -> Command:
@@ -56,16 +57,18 @@ def command(
     """Plan RECIPE, or a --text, several times on a place from the day --on; judge it as a whole."""
     import datetime
 
-    from dosecalc.faces.schedule import ahead, clock_of, waits
+    from dosecalc.faces.schedule import ahead, clock_of, plan
     from dosecalc.faces.schedule_text import plan_dump, plan_lines
     from dosecalc.faces.shopping import shopping_lines
+    from dosecalc.faces.waits import waits
 
     clock = clock_of(typed["time"])
     asked = None if cards is None else asked_of(typed, cards)
     if output is not None:
         _check_calendar(output, typed)
-    doses = _doses(typed)
-    every = _apart(typed, doses[0].job)
+    jobs = _jobs(typed)
+    apart = [_apart(typed, job) for job in jobs]
+    doses = plan([_line(job, every, typed) for job, every in zip(jobs, apart, strict=True)])
     until, found = waits(doses, clock), ahead(doses)
     buys = _buys(doses, typed) if typed["shopping"] or as_json else []
     if as_json:
@@ -73,7 +76,7 @@ def command(
         click.echo(json.dumps(whole, indent=1, ensure_ascii=False))
     else:
         today = datetime.date.today()
-        lines = plan_lines(doses, every, found, until, when=typed["when"], today=today)
+        lines = plan_lines(doses, apart, found, until, when=typed["when"], today=today)
         click.echo("\n".join(lines))
         if typed["shopping"]:
             from dosecalc.faces.wrap import section
@@ -90,30 +93,32 @@ def command(
     return worst_code([dose.mix for dose in doses], strict=strict)
 
 
-def _doses(typed: dict[str, Any]) -> list[Dose]:
-    """The doses of every job: of the one that was typed, or of each line of a list."""
+def _jobs(typed: dict[str, Any]) -> list[Job]:
+    """The job that was typed, or that of each line of a list."""
+    from dosecalc.errors import refuse
+
+    if typed["jobs"] is None:
+        return [mix_of(typed)[0]]
+    if typed["recipe"] or typed["text"] or typed["text_file"]:
+        raise refuse("card-list-both")
+    return [job for job, _ in listed(Path(typed["jobs"]), beside())]
+
+
+def _line(job: Job, every: Every | None, typed: dict[str, Any]) -> Line:
+    """The job with its place and days."""
     from dosecalc.errors import refuse
     from dosecalc.faces.record import day_of
-    from dosecalc.faces.schedule import days_of, interval_of, plan, times_of
+    from dosecalc.faces.schedule import Line, days_of, interval_of, times_of
+    from dosecalc.season.places import tidy
 
-    if typed["jobs"] is not None:
-        if typed["recipe"] or typed["text"] or typed["text_file"]:
-            raise refuse("card-list-both")
-        jobs = [job for job, _ in listed(Path(typed["jobs"]))]
-    else:
-        jobs = [mix_of(typed)[0]]
-    found: list[Dose] = []
-    for job in jobs:
-        place = job.at or job.place
-        if not place:
-            raise refuse("season-bed")
-        every = _apart(typed, job)
-        times = interval_of(job)[1] if typed["times"] is None else times_of(typed["times"])
-        found += plan(job, place, days_of(day_of(typed["on"]), every, times))
-    return found
+    place = tidy(job.at or job.place)
+    if not place:
+        raise refuse("season-bed")
+    times = interval_of(job)[1] if typed["times"] is None else times_of(typed["times"])
+    return Line(job, place, days_of(day_of(job.on), every, times))
 
 
-def _apart(typed: dict[str, Any], job: Job) -> Any:
+def _apart(typed: dict[str, Any], job: Job) -> Every | None:
     from dosecalc.faces.schedule import every_of, interval_of
 
     return interval_of(job)[0] if typed["every"] is None else every_of(typed["every"])
@@ -122,8 +127,7 @@ def _apart(typed: dict[str, Any], job: Job) -> Any:
 def _buys(doses: list[Dose], typed: dict[str, Any]) -> list[Buy]:
     from dosecalc.faces.job import garden_of
     from dosecalc.faces.record import file_of
-    from dosecalc.faces.schedule import amounts
-    from dosecalc.faces.shopping import packs_typed, shopping
+    from dosecalc.faces.shopping import Price, needs, packs_typed, shopping
     from dosecalc.season.stock import stock_of
     from dosecalc.season.store import reading
 
@@ -134,15 +138,16 @@ def _buys(doses: list[Dose], typed: dict[str, Any]) -> list[Buy]:
         with reading(file) as base:
             stocks = {stock.material: stock for stock in stock_of(base)}
     packs, prices = {}, {}
-    rows = list(amounts(doses))
     used = {id for dose in doses for id in _named(dose)}
     for key, product in garden.products().items() if used else ():
         if key in used:
             if product.pack is not None:
                 packs[product.material.id] = product.pack
             if product.price is not None:
-                prices[product.material.id] = product.price
-    return shopping(rows, stocks, {**packs, **packs_typed(typed["packs"], garden)}, prices)
+                prices[product.material.id] = Price(product.price)
+    told = packs_typed(typed["packs"], garden)
+    prices = {id: p for id, p in prices.items() if told.get(id, packs.get(id)) == packs.get(id)}
+    return shopping(needs(doses), stocks, {**packs, **told}, prices)
 
 
 def _named(dose: Dose) -> tuple[str, ...]:

@@ -37,7 +37,7 @@ def command() -> None:
 @click.argument("product")
 @click.argument("amount")
 @click.option("--pack", default="", metavar="TEXT", help='what one pack holds: "500 g"')
-@click.option("--cost", default="", metavar="N", help="of one pack: 4.20")
+@click.option("--cost", default="", metavar="N", help='of one pack, else of all: 4.20, "4.20 EUR"')
 @click.option("--registration", default="", metavar="TEXT", help="registration number, if any")
 @click.option("--note", default="", metavar="TEXT", help="anything else: supplier, batch")
 @_on
@@ -66,17 +66,21 @@ def count(product: str, amount: str, **typed: Any) -> None:
 
 
 @command.command("list", epilog="Example: dosecalc stock list")
+@click.option("--all", "every", is_flag=True, help="each purchase and count too, with its id")
 @_where
-def list_stock(**typed: Any) -> None:
+def list_stock(every: bool, **typed: Any) -> None:
     """What is left of every product."""
-    from dosecalc.faces.shelf import stock_lines
-    from dosecalc.season.stock import stock_of
+    from dosecalc.faces.shelf import event_line, stock_lines
+    from dosecalc.season.events import standing
+    from dosecalc.season.stock import BOUGHT, COUNTED, stock_of
     from dosecalc.season.store import reading
 
     with reading(_file(typed)) as base:
         found = stock_of(base)
+        events = standing(base, (BOUGHT, COUNTED)) if every else []
     for stock in found:
-        for line in stock_lines(stock):
+        rows = [event_line(event) for event in events if event.what == stock.material]
+        for line in (*stock_lines(stock), *rows):
             click.echo(line)
     if not found:
         _say("stock-none")
