@@ -23,7 +23,8 @@ from dosecalc.dose.feed.solve import Solver
 from dosecalc.dose.request import Request
 from dosecalc.errors import refuse
 from dosecalc.faces.job import Job, Ready, garden_of, gather, read_system, run, with_garden
-from dosecalc.faces.on_hand import on_hand, products, read_shop, share
+from dosecalc.faces.on_hand import on_hand, products, read_shop
+from dosecalc.faces.on_hand import share as percent_of
 from dosecalc.faces.plan_says import of_order, of_soil, of_split
 from dosecalc.faces.quiet import no_output
 from dosecalc.faces.record import Record, day_of, entry_of
@@ -150,7 +151,7 @@ def make_plan(text: PlanText, job: Job) -> Planned:
     parts = (Part(Fraction(1), None),) if text.split is None else read_split(text.split)
     if len(parts) > 1 and all(need.element != "N" for need in needs):
         raise refuse("feed-split-no-n")
-    near = Fraction(0) if text.near is None else share(text.near, "--near", "5 %")
+    near = Fraction(0) if text.near is None else percent_of(text.near, "--near", "5 %")
     shelf = garden.products()
     solver = Solver(no_output())
     done: list[Dressing] = []
@@ -188,12 +189,14 @@ def make_plan(text: PlanText, job: Job) -> Planned:
         )  # fmt: skip
     said = [
         *of_order(text.soil is None, done[0].order, credits, None if text.how else how),
-        *of_split(parts, done[0].order),
+        *of_split(parts, done[0].order, credits),
     ]
     said += of_soil(needs, report, told, silent)
     sources = [source(entry["source"]) for entry in excess.values()]
     sources += [c.source for c in credits if c.source is not None]
     sources += [level.source for level in told]
+    shares = [hand.share for hand in done[0].order.hand if hand.share is not None]
+    sources += [share.source for share in shares if share.source is not None]
     return Planned(
         tuple(done), credits, report, told, silent, tuple(said), tuple(dict.fromkeys(sources))
     )
