@@ -21,7 +21,8 @@ from dosecalc.dose.feed.plan import Line
 from dosecalc.dose.result import Mix
 from dosecalc.errors import DoseError
 from dosecalc.faces.job import Job, run
-from dosecalc.faces.plan import Planned, PlanText, make_plan
+from dosecalc.faces.plan import Planned, make_plan
+from dosecalc.faces.plan_read import PlanText
 from dosecalc.faces.plan_text import bar
 from dosecalc.units.measure import Measure
 
