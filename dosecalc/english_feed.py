@@ -85,6 +85,7 @@ SENTENCES: dict[str, str] = {
     "feed-split-no-n": "--split shares out the nitrogen, and no nitrogen is needed: leave it out,"
     " or add --need.",
     "feed-split-advice": "Nitrogen to standing {crops}: {when} ({source}).",
+    "feed-split-credits": "Credits of nitrogen are taken off before the rest is shared out.",
     "feed-split-untold": "When the later dressings are due was not told, and nothing is on file for"
     ' this crop: ask locally, and write "60 % after 28 days".',
     "feed-clash-split": "That limit counts a single application: {count} of them would hold it,"
@@ -95,6 +96,7 @@ SENTENCES: dict[str, str] = {
     "feed-bars": "o credit, # products, + more than needed, . missing, | the need",
     "feed-credit-line": "{word}: {amount} from {name}",
     "feed-credit-span": "; published up to {high}, the low end counts",
+    "feed-as-volume": ", {volume} of it as it lies",
     "feed-of-whole": ", {count} x {whole}",
     "feed-costs": ", costs {money}",
     "feed-unused": "{name}: not used",
@@ -105,11 +107,14 @@ SENTENCES: dict[str, str] = {
     " holds already.",
     "feed-assume-excess": "What is brought beyond the needs is kept down in this order: {order}.",
     "feed-assume-how": "How it is given was not told: {how} (--how).",
-    "feed-assume-credit": "{name}: the low end of the published span counts; published for"
-    " {scope}.",
-    "feed-assume-scope": "{name}: published for {scope}.",
+    "feed-assume-credit": "The credit from {name}: the low end of the published span counts;"
+    " published for {scope}.",
+    "feed-assume-scope": "The credit from {name} was published for {scope}.",
     "feed-assume-first": "{name}: {percent} % of its nitrogen is counted for this crop. The rest"
     " comes in later years and belongs among their credits.",
+    "feed-assume-share": "{name}: {percent} % of its nitrogen is counted for this crop (published:"
+    " {printed}. {source}). The rest comes in later years and belongs among their credits. What its"
+    " own test says goes before: --first-year.",
     "feed-assume-all": "{name}: all its phosphorus and potassium is counted for this crop,"
     " and every"
     " limit is held against the whole of it.",

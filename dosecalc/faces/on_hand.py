@@ -7,7 +7,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from dosecalc.catalog.availability import first_year, read_shares
 from dosecalc.catalog.garden import Garden
+from dosecalc.catalog.lookup import source
 from dosecalc.catalog.material import Material
 from dosecalc.catalog.product import Product
 from dosecalc.catalog.prose.stuff import stuff
@@ -38,7 +40,7 @@ class Shop:
 
 
 def read_shop(
-    have: tuple[str, ...], first_year: tuple[str, ...], price: tuple[str, ...],
+    have: tuple[str, ...], counting: tuple[str, ...], price: tuple[str, ...],
     whole: tuple[str, ...],
 ) -> Shop:  # fmt: skip
     """The products, and what the options say of them.
@@ -58,7 +60,7 @@ def read_shop(
             shop.stock[name] = _amount(rest, "--have", "5 kg")
     if not shop.names:
         raise refuse("feed-no-have")
-    for one in first_year:
+    for one in counting:
         name, rest = _pair(one, "--first-year", "kitchen-compost: 15 %")
         shop.first[name] = share(rest, "--first-year", "15 %")
     for one in price:
@@ -151,17 +153,21 @@ def _of_analysis(name: str, region: str | None) -> Material:
 
 
 def on_hand(offer: Offer, typed: str, shop: Shop, shelf: Mapping[str, Product]) -> OnHand:
-    """A product with what was typed of it, else with what the garden file holds.
+    """A product with what was typed of it, else with what the garden file or a source holds.
 
     Raises
     ------
     DoseError
-        For what must rot first and no share of its nitrogen was told.
+        For what must rot first, where no share of its nitrogen was told or is published.
     """
     made, own = offer.material, shelf.get(offer.id)
     first = shop.first.get(typed, None if own is None else own.first_year)
+    known = None
     if first is None and made.content("N") is not None and not SLOW.isdisjoint(made.traits):
-        raise refuse("feed-first-year", name=made.name, text=typed)
+        known = first_year(made, read_shares(source))
+        if known is None:
+            raise refuse("feed-first-year", name=made.name, text=typed)
+        first = known.likely
     cost = None
     if typed in shop.price:
         paid, pack = shop.price[typed]
@@ -175,6 +181,7 @@ def on_hand(offer: Offer, typed: str, shop: Shop, shelf: Mapping[str, Product]) 
         None if stock is None else _units(stock, offer),
         cost,
         None if whole is None else _units(whole, offer),
+        known,
     )
 
 

@@ -6,24 +6,23 @@ import datetime
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from pathlib import Path
 
-from dosecalc.catalog import files
-from dosecalc.catalog.asked import KG, Asked, read_asked, read_water
-from dosecalc.catalog.credit import Credit, read_credit
+from dosecalc.catalog.asked import KG, Asked
+from dosecalc.catalog.credit import Credit
 from dosecalc.catalog.formula import element_of
-from dosecalc.catalog.lookup import material, material_ids, source
+from dosecalc.catalog.lookup import source
 from dosecalc.catalog.material import Material
-from dosecalc.catalog.soil import Figure, Level, Report, levels, read_report
+from dosecalc.catalog.soil import Figure, Level, Report, levels
 from dosecalc.catalog.source import Source
-from dosecalc.catalog.split import Part, advice, read_split
+from dosecalc.catalog.split import Part, advice
 from dosecalc.dose.feed.bounds import Offer
 from dosecalc.dose.feed.plan import SHOWN_PER, OnHand, Order, Plan, compose, draft, unit_for
 from dosecalc.dose.feed.solve import Solver
 from dosecalc.dose.request import Request
 from dosecalc.errors import refuse
-from dosecalc.faces.job import Job, Ready, garden_of, gather, read_system, run, with_garden
-from dosecalc.faces.on_hand import on_hand, products, read_shop, share
+from dosecalc.faces.job import Job, Ready, garden_of, gather, run, with_garden
+from dosecalc.faces.on_hand import on_hand
+from dosecalc.faces.plan_read import HOW, PlanText, Typed, read_plan
 from dosecalc.faces.plan_says import of_order, of_soil, of_split
 from dosecalc.faces.quiet import no_output
 from dosecalc.faces.record import Record, day_of, entry_of
@@ -32,37 +31,7 @@ from dosecalc.season.entries import Entry
 from dosecalc.units.measure import Measure
 from dosecalc.units.show import number_text
 
-PREFER = ("cost", "fewest", "least")
-HOW: dict[str, str] = {
-    "broadcast": "broadcast", "work in": "mixed-in", "band": "band", "side-dress": "band",
-    "planting hole": "planting-hole", "mix in": "mixed-in",
-}  # fmt: skip
-"""How a plan is given, and the placement that its limits go by."""
-_USUAL_HOW = {
-    "area": "broadcast", "row length": "side-dress", "plant": "side-dress", "pot": "broadcast",
-    "medium volume": "mix in",
-}  # fmt: skip
 _NO_PLACE = "this ground"
-
-
-@dataclass(frozen=True, slots=True)
-class PlanText:
-    """What was typed for a plan: text throughout."""
-
-    need: tuple[str, ...] = ()
-    have: tuple[str, ...] = ()
-    credit: tuple[str, ...] = ()
-    first_year: tuple[str, ...] = ()
-    price: tuple[str, ...] = ()
-    whole: tuple[str, ...] = ()
-    watered: str | None = None
-    water_holds: str | None = None
-    soil: str | None = None
-    prefer: str | None = None
-    near: str | None = None
-    how: str | None = None
-    counts: str | None = None
-    split: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,6 +90,14 @@ class Planned:
         return tuple(job for one in self.dressings for job in one.jobs)
 
 
+@dataclass(frozen=True, slots=True)
+class _Before:
+    """What is to be given before the next pass, and the day of the last of it."""
+
+    planned: tuple[Entry, ...]
+    day: datetime.date
+
+
 def make_plan(text: PlanText, job: Job) -> Planned:
     """Read, look up and compute.
 
@@ -137,70 +114,74 @@ def make_plan(text: PlanText, job: Job) -> Planned:
     """
     garden = garden_of(job.garden)
     job = with_garden(job, garden)
-    report = None if text.soil is None else read_report(Path(text.soil))
-    told, silent = ((), ()) if report is None else levels(report)
-    system = read_system(job.measures)
-    needs = tuple(read_asked(one, system, "--need") for one in text.need)
-    credits = _credits(text)
-    basis = _basis(needs, job)
-    how = _one_of(text.how, tuple(HOW), "--how") or _USUAL_HOW[basis]
-    shop = read_shop(text.have, text.first_year, text.price, text.whole)
-    named = products(shop, text.counts, garden, job.told.region)
-    excess = _excess({need.element for need in needs})
-    parts = (Part(Fraction(1), None),) if text.split is None else read_split(text.split)
-    if len(parts) > 1 and all(need.element != "N" for need in needs):
-        raise refuse("feed-split-no-n")
-    near = Fraction(0) if text.near is None else share(text.near, "--near", "5 %")
-    shelf = garden.products()
+    typed = read_plan(text, job, garden)
+    told, silent = ((), ()) if typed.report is None else levels(typed.report)
     solver = Solver(no_output())
+    before = _Before((), job.record.day if job.record is not None else day_of(None))
     done: list[Dressing] = []
-    planned: tuple[Entry, ...] = ()
-    day = job.record.day if job.record is not None else day_of(None)
-    for at, part in enumerate(parts):
-        given = how if at == 0 else "side-dress"
-        recipe = draft(given, _placement(given, basis, first=at == 0), basis, tuple(named))
-        own = {k: m for k, (_, m) in named.items() if k not in material_ids() or material(k) != m}
-        ready = replace(job, recipe="plan", ready=Ready(recipe, own))
-        request = gather(_later(ready, planned, day) if planned else ready)
-        days = 0 if at == 0 else _wait(part, request)
-        day += datetime.timedelta(days=days)
-        if planned:
-            request = gather(_later(ready, planned, day))
-        hand = tuple(
-            on_hand(Offer(key, made, unit_for(made), recipe), typed, shop, shelf)
-            for key, (typed, made) in named.items()
-        )
-        order = Order(
-            request=request, basis=basis, hand=_left(hand, done),
-            needs=_needs_of(part, needs, credits, request, done), credits=(), near=near,
-            prefer=_prefer(text.prefer, hand), excess=tuple(excess),
-        )  # fmt: skip
-        if at == 0:
-            order = replace(order, credits=tuple(_credits_of(part, credits)))
-        found = compose(order, solver)
-        title = "Plan" if len(parts) == 1 else f"Plan, dressing {at + 1} of {len(parts)}"
-        jobs, planned, day = _passes(found, ready, own, planned, day, title)
-        done.append(
-            Dressing(
-                found, order, jobs, part if len(parts) > 1 else None, days,
-                tuple(_much(found, excess, basis)),
-            )
-        )  # fmt: skip
-    said = [
-        *of_order(text.soil is None, done[0].order, credits, None if text.how else how),
-        *of_split(parts, done[0].order),
-    ]
-    said += of_soil(needs, report, told, silent)
-    sources = [source(entry["source"]) for entry in excess.values()]
-    sources += [c.source for c in credits if c.source is not None]
-    sources += [level.source for level in told]
-    return Planned(
-        tuple(done), credits, report, told, silent, tuple(said), tuple(dict.fromkeys(sources))
+    for part in typed.parts:
+        one, before = _dressing(part, typed, job, done, before, solver)
+        done.append(one)
+    first = done[0].order
+    said = (
+        *of_order(text.soil is None, first, typed.credits, None if text.how else typed.how),
+        *of_split(typed.parts, first, typed.credits),
+        *of_soil(typed.needs, typed.report, told, silent),
     )
+    return Planned(
+        tuple(done), typed.credits, typed.report, told, silent, said,
+        tuple(dict.fromkeys(_sources(typed, first, told))),
+    )  # fmt: skip
 
 
-def _placement(how: str, basis: str, *, first: bool) -> str:
-    if first or basis in ("row length", "plant"):
+def _dressing(
+    part: Part, typed: Typed, job: Job, done: list[Dressing], before: _Before, solver: Solver
+) -> tuple[Dressing, _Before]:
+    """One dressing, judged with those done before it."""
+    how = "side-dress" if done else typed.how
+    recipe = draft(how, _placement(how, typed.basis, done), typed.basis, tuple(typed.named))
+    ready = replace(job, recipe="plan", ready=Ready(recipe, typed.own))
+    request = gather(_later(ready, before))
+    days = _wait(part, request) if done else 0
+    if days:
+        before = replace(before, day=before.day + datetime.timedelta(days=days))
+        request = gather(_later(ready, before))
+    shelf = garden_of(job.garden).products()
+    hand = tuple(
+        on_hand(Offer(key, made, unit_for(made), recipe), name, typed.shop, shelf)
+        for key, (name, made) in typed.named.items()
+    )
+    order = Order(
+        request=request,
+        basis=typed.basis,
+        hand=_left(hand, done),
+        needs=_needs_of(part, typed, request, done),
+        credits=() if done else tuple(_credits_of(part, typed.credits)),
+        near=typed.near,
+        prefer=_prefer(typed.prefer, hand),
+        excess=tuple(typed.excess),
+    )
+    found = compose(order, solver)
+    of = len(typed.parts)
+    title = "Plan" if of == 1 else f"Plan, dressing {len(done) + 1} of {of}"
+    jobs, before = _passes(found, ready, typed.own, before, title)
+    much = tuple(_much(found, typed.excess, typed.basis))
+    return Dressing(found, order, jobs, part if of > 1 else None, days, much), before
+
+
+def _sources(typed: Typed, order: Order, told: tuple[Level, ...]) -> Iterator[Source]:
+    """Whose figures a plan rests on."""
+    yield from (source(entry["source"]) for entry in typed.excess.values())
+    yield from (credit.source for credit in typed.credits if credit.source is not None)
+    yield from (level.source for level in told)
+    for hand in order.hand:
+        if hand.share is not None and hand.share.source is not None:
+            yield hand.share.source
+
+
+def _placement(how: str, basis: str, done: list[Dressing]) -> str:
+    """The placement that the limits go by."""
+    if not done or basis in ("row length", "plant"):
         return HOW[how]
     return "broadcast"
 
@@ -214,23 +195,22 @@ def _wait(part: Part, request: Request) -> int:
 
 
 def _needs_of(
-    part: Part, needs: tuple[Asked, ...], credits: tuple[Credit, ...], request: Request,
-    done: list[Dressing],
-) -> tuple[Asked, ...]:  # fmt: skip
+    part: Part, typed: Typed, request: Request, done: list[Dressing]
+) -> tuple[Asked, ...]:
     """What one dressing is to bring: a share of the nitrogen; the first all of the rest too.
 
     Credits are taken off the nitrogen before it is shared out, and what an earlier dressing
     brought beyond its share off the next.
     """
     if part.share == 1:
-        return needs
+        return typed.needs
     found = []
-    for need in needs:
+    for need in typed.needs:
         if need.element != "N":
             found += [] if done else [need]
             continue
         credit = sum(
-            (c.asked.on(request.site) for c in credits if c.asked.element == "N"), Fraction(0)
+            (c.asked.on(request.site) for c in typed.credits if c.asked.element == "N"), Fraction(0)
         )
         kg = max(Fraction(0), need.on(request.site) - credit) * part.share
         for line in done[-1].plan.lines if done else ():
@@ -262,85 +242,42 @@ def _left(hand: tuple[OnHand, ...], done: list[Dressing]) -> tuple[OnHand, ...]:
     )
 
 
-def _later(job: Job, planned: tuple[Entry, ...], day: datetime.date) -> Job:
-    """A job that is judged as if the passes before it had been given."""
+def _later(job: Job, before: _Before) -> Job:
+    """A job that is judged as if the passes before it had been given; nothing changes for none."""
+    if not before.planned:
+        return job
     kept = job.record
     if kept is None or not kept.bed:
-        kept = Record(None, _NO_PLACE, day)
-    return replace(job, record=replace(kept, day=day, planned=(*kept.planned, *planned)))
+        kept = Record(None, _NO_PLACE, before.day)
+    planned = (*kept.planned, *before.planned)
+    return replace(job, record=replace(kept, day=before.day, planned=planned))
 
 
 def _passes(
-    found: Plan, ready: Job, own: Mapping[str, Material], planned: tuple[Entry, ...],
-    day: datetime.date, title: str,
-) -> tuple[tuple[Job, ...], tuple[Entry, ...], datetime.date]:  # fmt: skip
-    """The job of each pass, judged with those before it; they as entries; the day of the last."""
+    found: Plan, ready: Job, own: Mapping[str, Material], before: _Before, title: str
+) -> tuple[tuple[Job, ...], _Before]:
+    """The job of each pass, judged with those before it, and all of them as given."""
     jobs: list[Job] = []
     for one, recipe in zip(found.passes, found.recipes, strict=True):
-        day += datetime.timedelta(days=one.days)
+        day = before.day + datetime.timedelta(days=one.days)
         named = replace(recipe, name=recipe.name.replace("Plan", title))
-        job = replace(ready, ready=Ready(named, own))
-        if planned:
-            job = _later(job, planned, day)
+        job = _later(replace(ready, ready=Ready(named, own)), replace(before, day=day))
         told = gather(job).told
         crop = "" if told.crop is None else told.crop.id
         bed = _NO_PLACE if job.record is None else job.record.bed
         entry = entry_of(run(job), recipe.placement, crop, {"day": day.isoformat(), "bed": bed})
-        planned = (*planned, entry)
+        before = _Before((*before.planned, entry), day)
         jobs.append(job)
-    return tuple(jobs), planned, day
+    return tuple(jobs), before
 
 
-def _credits(text: PlanText) -> tuple[Credit, ...]:
-    found = [read_credit(one, None) for one in text.credit]
-    if (text.watered is None) != (text.water_holds is None):
-        raise refuse("feed-water-both")
-    if text.watered is not None and text.water_holds is not None:
-        asked = read_water(text.water_holds, text.watered)
-        found.append(Credit(asked, asked.printed))
-    return tuple(found)
-
-
-def _basis(needs: tuple[Asked, ...], job: Job) -> str:
-    """What the recipes are counted on: what the needs are, or for whole amounts the site."""
-    if not needs:
-        raise refuse("feed-no-need")
-    elements = [need.element for need in needs]
-    for element in elements:
-        if elements.count(element) > 1:
-            raise refuse("feed-need-twice", nutrient=element)
-    for need in needs:
-        if need.basis != "site":
-            return need.basis
-    site = job.site
-    for told, basis in (
-        (site.row, "row length"), (site.area or site.bed or site.shape, "area"),
-        (site.plants, "plant"), (site.pots, "pot"), (site.medium_volume, "medium volume"),
-    ):  # fmt: skip
-        if told is not None:
-            return basis
-    raise refuse("feed-no-site")
-
-
-def _one_of(text: str | None, known: tuple[str, ...], option: str) -> str | None:
-    if text is None or text in known:
-        return text
-    raise refuse("one-of", text=text[:60], option=option, known=", ".join(known))
-
-
-def _prefer(text: str | None, hand: tuple[OnHand, ...]) -> str:
-    chosen = _one_of(text, PREFER, "--prefer")
+def _prefer(chosen: str | None, hand: tuple[OnHand, ...]) -> str:
+    """What decides among plans of one excess: as typed, else money where every price is known."""
     priced = all(one.cost is not None for one in hand)
     if chosen == "cost" and not priced:
         lacking = ", ".join(one.offer.material.name for one in hand if one.cost is None)
         raise refuse("feed-no-price", names=lacking)
     return chosen or ("cost" if priced else "fewest")
-
-
-def _excess(needed: set[str]) -> dict[str, Mapping[str, str]]:
-    """In which order an excess is kept down, and why."""
-    table = files.shipped(files.data_root().joinpath("excess.toml"))["excess"]
-    return {e["of"]: e for e in table if e["always"] or e["of"] in needed}
 
 
 def _per(amount: Measure, found: Plan, basis: str) -> str:

@@ -9,7 +9,7 @@ from dosecalc.catalog.credit import Credit
 from dosecalc.catalog.formula import element_of
 from dosecalc.catalog.soil import Figure, Level, Report
 from dosecalc.catalog.split import Part, advice
-from dosecalc.dose.feed.plan import Order
+from dosecalc.dose.feed.plan import OnHand, Order
 from dosecalc.faces.on_hand import SLOW
 from dosecalc.say import Say
 
@@ -39,10 +39,7 @@ def of_order(
             found.append(Say.of(key, name=credit.name, scope=credit.scope))
     for hand in order.hand:
         if "N" in hand.counts:
-            percent = f"{float(hand.counts['N'] * 100):g}"
-            found.append(
-                Say.of("feed-assume-first", name=hand.offer.material.name, percent=percent)
-            )
+            found.append(_first(hand))
         if not SLOW.isdisjoint(hand.offer.material.traits):
             found.append(Say.of("feed-assume-all", name=hand.offer.material.name))
     if any(c.kind == "minimum" for hand in order.hand for c in hand.offer.material.contents):
@@ -52,8 +49,22 @@ def of_order(
     return found
 
 
-def of_split(parts: tuple[Part, ...], order: Order) -> Iterator[Say]:
+def _first(hand: OnHand) -> Say:
+    """How much of its nitrogen counts, and who says so."""
+    name, percent = hand.offer.material.name, f"{float(hand.counts['N'] * 100):g}"
+    share = hand.share
+    if share is None or share.source is None:
+        return Say.of("feed-assume-first", name=name, percent=percent)
+    return Say.of(
+        "feed-assume-share", name=name, percent=percent, printed=share.printed,
+        source=share.source.cite(),
+    )  # fmt: skip
+
+
+def of_split(parts: tuple[Part, ...], order: Order, credits: tuple[Credit, ...]) -> Iterator[Say]:
     """When the later dressings are due, as far as anybody says so."""
+    if len(parts) > 1 and any(c.asked.element == "N" for c in credits):
+        yield Say.of("feed-split-credits")
     known = advice(order.request.told.crop)
     for one in known:
         yield Say.of("feed-split-advice", crops=one.crops, when=one.when, source=one.source.cite())

@@ -8,11 +8,11 @@ from typing import Any
 
 from dosecalc.catalog.credit import Credit
 from dosecalc.dose.dump import quantity, source
-from dosecalc.dose.feed.plan import SHOWN_PER, Line
+from dosecalc.dose.feed.plan import SHOWN_PER, Line, given
 from dosecalc.faces.plan import Dressing, Planned
 from dosecalc.faces.wrap import section, wrap
 from dosecalc.say import Say
-from dosecalc.units.measure import Measure
+from dosecalc.units.measure import VOLUME, Measure
 from dosecalc.units.show import number_text, rounded, show, show_unit
 
 NEED_AT = 30
@@ -123,6 +123,10 @@ def _amounts(one: Dressing) -> list[str]:
     width = max((len(h.offer.material.name) for h, _ in one.plan.amounts), default=0)
     for hand, amount in one.plan.amounts:
         text = f"{hand.offer.material.name:<{width}}  {show(amount).both()}"
+        as_given = given(hand.offer, amount)
+        if as_given.is_a(VOLUME) and not amount.is_a(VOLUME):
+            volume = show(as_given, loose=True).both()
+            text += Say.of("feed-as-volume", volume=volume).english()
         if hand.whole is not None:
             whole = show(Measure(hand.whole, hand.offer.unit)).metric
             text += Say.of("feed-of-whole", count=amount.value / hand.whole, whole=whole).english()
@@ -190,6 +194,7 @@ def _about(one: Dressing) -> dict[str, Any]:
             {
                 "product": hand.offer.id, "material": hand.offer.material.id,
                 "name": hand.offer.material.name, "amount": quantity(amount),
+                "as_given": quantity(given(hand.offer, amount)),
                 "first_year": {key: str(value) for key, value in hand.counts.items()},
                 "cost": None if hand.cost is None else _money(amount.value * hand.cost),
             }

@@ -12,6 +12,7 @@ from typing import Any
 
 import pytest
 
+from dosecalc.catalog.lookup import material
 from dosecalc.catalog.site import SiteText
 from dosecalc.catalog.told import ToldText
 from dosecalc.catalog.tools import ToolsText
@@ -20,7 +21,8 @@ from dosecalc.dose.feed.plan import Line
 from dosecalc.dose.result import Mix
 from dosecalc.errors import DoseError
 from dosecalc.faces.job import Job, run
-from dosecalc.faces.plan import Planned, PlanText, make_plan
+from dosecalc.faces.plan import Planned, make_plan
+from dosecalc.faces.plan_read import PlanText
 from dosecalc.faces.plan_text import bar
 from dosecalc.units.measure import Measure
 
@@ -125,8 +127,20 @@ def test_only_what_rots_in_the_first_year_counts_and_the_limits_see_all() -> Non
     assert n.supply.amount_in(KG) == F(20, 100)
     assert n.later.amount_in(KG) == F(180, 100)
     assert {say.key for say in dressing.much} == {"feed-much"}
-    assert key_of("20 kg/ha N", have=("garden-compost",)) == "feed-first-year"
-    assert key_of("20 kg/ha N", have=("blood-meal",)) == "feed-first-year"
+    assert key_of("20 kg/ha N", have=("alfalfa-meal",)) == "feed-first-year"
+
+
+def test_a_published_first_year_share_counts_where_none_was_typed() -> None:
+    """66 % of the nitrogen of blood meal in eight weeks (University of California)."""
+    found = planned("20 kg/ha N", have=("blood-meal",))
+    content = material("blood-meal").content("N")
+    assert content is not None
+    assert amounts(found)["blood-meal"] == F(20, 100) / content.factor.likely / F(66, 100)
+    assert any(say.key == "feed-assume-share" for say in found.assumed)
+    assert "uc-organic-n-incubation" in {one.id for one in found.sources}
+    typed = planned("20 kg/ha N", have=("blood-meal",), first_year=("blood-meal: 33 %",))
+    assert amounts(typed)["blood-meal"] == 2 * amounts(found)["blood-meal"]
+    assert not any(say.key == "feed-assume-share" for say in typed.assumed)
 
 
 def test_credits_are_taken_off_before_anything_is_spread() -> None:
@@ -358,3 +372,16 @@ def test_a_report_beside_the_need_is_said_and_never_turned_into_a_need(tmp_path:
     keys = {say.key for say in found.assumed}
     assert {"feed-soil-much", "feed-soil-silent"} <= keys
     assert "feed-assume-needs" not in keys
+
+
+def test_a_heap_is_given_by_volume_and_keeps_its_layer() -> None:
+    found = planned("200 kg/ha N", have=("garden-compost",), setting="garden")
+    (dressing,) = found.dressings
+    clashing = [(m.kind, m.id) for m in dressing.plan.answer.clash]
+    assert clashing[0] == ("need", "N")
+    (mix,) = mixes(found)
+    (compost,) = mix.amounts
+    assert compost.volume is not None
+    assert compost.volume.low == compost.volume.high  # asked by volume, so its weight has a spread
+    held = next(f for f in mix.findings if f.id == clashing[1][1])
+    assert (held.level, held.ratio) == ("within", 1)

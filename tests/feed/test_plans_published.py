@@ -18,7 +18,8 @@ from dosecalc.catalog.lookup import source_exists
 from dosecalc.catalog.site import SiteText
 from dosecalc.catalog.tools import ToolsText
 from dosecalc.faces.job import Job
-from dosecalc.faces.plan import PlanText, make_plan
+from dosecalc.faces.plan import make_plan
+from dosecalc.faces.plan_read import PlanText
 from dosecalc.units import read
 from dosecalc.units.measure import Measure
 

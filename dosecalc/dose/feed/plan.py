@@ -8,6 +8,7 @@ from fractions import Fraction
 from math import ceil
 
 from dosecalc.catalog.asked import KG, Asked
+from dosecalc.catalog.availability import Share
 from dosecalc.catalog.credit import Credit
 from dosecalc.catalog.formula import element_of
 from dosecalc.catalog.limit import Limit
@@ -55,6 +56,8 @@ class OnHand:
         The share of an element that feeds this crop; all of it where nothing stands.
     stock, cost, whole : Fraction or None
         Units on hand, the price of one, and units of one whole measure.
+    share : Share or None
+        The published share of its nitrogen that `counts` goes by, where none was typed.
     """
 
     offer: Offer
@@ -62,6 +65,7 @@ class OnHand:
     stock: Fraction | None = None
     cost: Fraction | None = None
     whole: Fraction | None = None
+    share: Share | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -321,8 +325,9 @@ def _recipe(
         measures=None, declared=None, basis=basis, per=per, per_text=exact_text(per),
         ingredients=tuple(
             Ingredient(
-                material=offer.id, amount=_gram(amounts[offer.id]) / times, to=None, nutrient=None,
-                role="feed", printed=show(_gram(amounts[offer.id]) / times).metric,
+                material=offer.id, amount=given(offer, amounts[offer.id]) / times, to=None,
+                nutrient=None, role="feed",
+                printed=show(given(offer, amounts[offer.id]) / times).metric,
             )
             for offer in one.offers
         ),
@@ -332,8 +337,14 @@ def _recipe(
     return replace(one.offers[0].recipe, name=name, statements=(statement,))
 
 
-def _gram(amount: Measure) -> Measure:
-    """Small parts of a kilogram or litre are read better in g and mL."""
+def given(offer: Offer, amount: Measure) -> Measure:
+    """An amount of a product as it is given: a heap by volume, through its likely density.
+
+    Small parts of a kilogram or litre are read better in g and mL.
+    """
+    density = offer.material.density
+    if amount.unit == KG and offer.material.loose and density is not None:
+        return (amount / Measure(density.likely, density.unit)).to((("liter", 1),))
     return amount.to(GRAM) if amount.unit == KG else amount.to((("mL", 1),))
 
 

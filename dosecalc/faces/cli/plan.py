@@ -49,7 +49,8 @@ def _plan_options(function: Command) -> Command:
 def command(**typed: Any) -> int:
     """Find how much of each product on hand meets the needs within every limit that is held."""
     from dosecalc.errors import EXIT_STOPPED, refuse
-    from dosecalc.faces.plan import PlanText, make_plan
+    from dosecalc.faces.plan import make_plan
+    from dosecalc.faces.plan_read import PlanText
     from dosecalc.faces.plan_text import about_of, lines_of
 
     names = [name.replace("-", "_") for name in (*_MANY, *_ONE)]
