@@ -14,6 +14,7 @@ from dosecalc import (
     english_schedule,
     english_season,
     english_solution,
+    english_sow,
     english_stock,
 )
 
@@ -462,3 +463,4 @@ SENTENCES.update(english_stock.SENTENCES)
 SENTENCES.update(english_record.SENTENCES)
 SENTENCES.update(english_report.SENTENCES)
 SENTENCES.update(english_solution.SENTENCES)
+SENTENCES.update(english_sow.SENTENCES)

@@ -20,6 +20,7 @@ PAGES = (
     "measures.md",
     "measuring.md",
     "sites.md",
+    "sowing.md",
 )
 BLOCK = re.compile(r"```(toml|console)\n(.*?)\n```", re.DOTALL)
 CUT = "[...]"

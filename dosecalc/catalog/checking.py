@@ -18,6 +18,7 @@ MODELS: dict[str, type[BaseModel]] = {
     "limits": schema.LimitsFile,
     "usual": schema.UsualFile,
     "availability": schema.AvailabilityFile,
+    "sowing": schema.SowingFile,
     "rules": schema.RulesFile,
     "crops": schema.CropsFile,
     "label": schema.LabelFile,

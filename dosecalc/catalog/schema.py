@@ -306,6 +306,51 @@ class AvailabilityFile(FileModel):
     salt: tuple[SaltEntry, ...] = ()
 
 
+class SeedSeen(FileModel):
+    """How many seeds a weight holds, as some source printed it."""
+
+    count: Amount  # "1500 seeds/oz"
+    printed: Text
+    source: Id
+
+
+class RowRateEntry(FileModel):
+    """A published weight of seed for a length of row."""
+
+    rate: Amount
+    printed: Text
+    source: Id
+
+
+class SeedEntry(FileModel):
+    """One kind of seed."""
+
+    id: Id
+    name: Text
+    also: tuple[Text, ...] = ()
+    seen: Annotated[tuple[SeedSeen, ...], Field(min_length=1)]  # the first is reckoned with
+    row: tuple[RowRateEntry, ...] = ()
+    caveat: Text | None = None
+
+
+class PublishedRateEntry(FileModel):
+    """A published rate of an inoculant or a live control: shown beside, never judging."""
+
+    id: Id
+    of: Text
+    also: tuple[Text, ...] = ()
+    printed: Text
+    source: Id
+    caveat: Text | None = None
+
+
+class SowingFile(FileModel):
+    """``data/sowing/<what>.toml``."""
+
+    seed: tuple[SeedEntry, ...] = ()
+    rate: tuple[PublishedRateEntry, ...] = ()
+
+
 class PairEntry(FileModel):
     """Two things that must not meet, and where."""
 

@@ -38,7 +38,7 @@ RECIPES = by_stem(BOOK)
 OTHERS = [
     *(
         (path, kind)
-        for kind in ("limits", "rules", "usual", "availability", "liming")
+        for kind in ("limits", "rules", "usual", "availability", "liming", "sowing")
         for path in folder(kind).values()
     ),
     *((path, path.stem) for path in sorted(DATA.glob("*.toml"))),

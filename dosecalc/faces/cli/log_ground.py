@@ -19,7 +19,13 @@ def _where_and_when(function: Command) -> Command:
     for option in (
         click.option("--note", default="", metavar="TEXT", help="anything else"),
         click.option("--on", metavar="DAY", help="the day: 2027-05-02; today if not told"),
-        click.option("--place", default="", metavar="TEXT", help="what the ground is called"),
+        click.option(
+            "--place",
+            "--at",
+            default="",
+            metavar="TEXT",
+            help="what the ground is called, or a bed of the garden file",
+        ),
         file_option,
     ):
         function = option(function)

@@ -11,7 +11,7 @@ from dosecalc.faces.cli.season_file import file_option, say, season_file
 
 
 @click.command("report", epilog="Example: dosecalc log report --place north -o season.pdf")
-@click.option("--place", metavar="TEXT", help="one ground; all of them if not told")
+@click.option("--place", "--at", metavar="TEXT", help="one ground; all of them if not told")
 @click.option("--year", metavar="YEAR", help="a calendar year: 2027; this one if not told")
 @click.option("--from", "start", metavar="DAY", help="first day, in place of a year: 2026-09-01")
 @click.option("--to", "end", metavar="DAY", help="last day: 2027-08-31; today if not told")

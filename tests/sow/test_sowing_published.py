@@ -1,0 +1,134 @@
+"""What published examples print of seed rates, live seed, populations and living things."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Callable
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+
+from dosecalc.catalog import lookup
+from dosecalc.catalog.tally import read_tally_rate
+from dosecalc.dose import sowing
+from dosecalc.dose.sowing import Lot
+from dosecalc.units import read
+from dosecalc.units.measure import METER, SQUARE_METER, Measure
+
+FILE = Path(__file__).parents[1] / "published_feeds" / "sowing.toml"
+Case = dict[str, str]
+CASES: list[Case] = tomllib.loads(FILE.read_text("utf-8"))["case"]
+ALWAYS = {"id", "source", "about", "kind", "printed", "exact"}
+SOMETIMES = {"disagree", "step"}
+SHARES = {"germination", "emergence", "purity", "coating", "establishment"}
+SIZES = {"million": Fraction(10**6), "thousand": Fraction(10**3)}
+
+
+def quantity(text: str) -> Measure:
+    return read.quantity(text, "us", oz_is="weight")
+
+
+def in_unit(amount: Measure, unit: str) -> Fraction:
+    step = quantity(f"1 {unit}")
+    return amount.amount_in(step.unit) / step.value
+
+
+def share(case: Case, key: str, otherwise: str = "100") -> Fraction:
+    return Fraction(case.get(key, otherwise)) / 100
+
+
+def lot(case: Case) -> Lot:
+    one = quantity("1 g")
+    if "thousand" in case:
+        one = quantity(case["thousand"]) / 1000
+    elif "seed_count" in case:
+        one = sowing.one_from_count(read_tally_rate(case["seed_count"], ("seed",), "1/g", "us"))
+    emergence = share(case, "establishment" if "establishment" in case else "emergence")
+    return Lot(one, False, share(case, "germination"), emergence, share(case, "purity"),
+               share(case, "coating", "0"))  # fmt: skip
+
+
+def plants(case: Case) -> Fraction:
+    return read_tally_rate(case["stand"], ("plant",), "1/m2").over(quantity(case["area"]))
+
+
+def by_weight(case: Case) -> Fraction:
+    found = sowing.weight_of(sowing.seeds_for(plants(case), lot(case)), lot(case))
+    return in_unit(found, case["unit"])
+
+
+def by_along_row(case: Case) -> Fraction:
+    rate = read_tally_rate(case["stand"], ("plant",), "1/m2")
+    each = sowing.along_row(rate, quantity(case["between"]))
+    return each * quantity(case["length"]).amount_in(METER)
+
+
+def by_on_area(case: Case) -> Fraction:
+    rate = read_tally_rate(case["stand"], ("plant",), "1/m2")
+    each = sowing.on_area(rate, quantity(case["between"]))
+    return each * quantity(case["area"]).amount_in(SQUARE_METER)
+
+
+def by_population(case: Case) -> Fraction:
+    return sowing.plants_on(*(quantity(case[key]) for key in ("area", "along", "between")))
+
+
+def by_count(case: Case) -> Fraction:
+    return sowing.seeds_in(quantity(case["weight"]), Lot(quantity(case["hundred"]) / 100))
+
+
+def by_living(case: Case) -> Fraction:
+    rate = read_tally_rate(case["rate"], ("nematode",), "1/m2")
+    return rate.over(quantity(case["area"])) / SIZES[case["unit"]]
+
+
+ANSWERS: dict[str, tuple[set[str], Callable[[Case], Fraction]]] = {
+    "along-row": ({"stand", "between", "length"}, by_along_row),
+    "on-area": ({"stand", "between", "area"}, by_on_area),
+    "live-share": (set(), lambda case: lot(case).live_share * 100),
+    "live-weight": (
+        {"bag", "unit"},
+        lambda case: in_unit(sowing.live_in(quantity(case["bag"]), lot(case)), case["unit"]),
+    ),
+    "bag": (
+        {"live", "unit"},
+        lambda case: in_unit(sowing.bag_for(quantity(case["live"]), lot(case)), case["unit"]),
+    ),
+    "weight": ({"stand", "area", "unit"}, by_weight),
+    "seeds": ({"stand", "area"}, lambda case: sowing.seeds_for(plants(case), lot(case))),
+    "count": ({"hundred", "weight"}, by_count),
+    "population": ({"along", "between", "area"}, by_population),
+    "living": ({"rate", "area", "unit"}, by_living),
+}
+
+
+def name(case: Case) -> str:
+    return case["id"]
+
+
+@pytest.mark.parametrize("case", CASES, ids=name)
+def test_a_published_sowing(case: Case) -> None:
+    answer = ANSWERS[case["kind"]][1](case)
+    exact = Fraction(case["exact"])
+    assert abs(answer - exact) <= exact / 10**9
+    step = Fraction(1, 10 ** len(case["printed"].partition(".")[2]))
+    step = Fraction(case["step"]) if "step" in case else step
+    assert (abs(answer - Fraction(case["printed"])) <= step / 2) == ("disagree" not in case)
+
+
+@pytest.mark.parametrize("case", CASES, ids=name)
+def test_a_case_has_the_keys_of_its_kind(case: Case) -> None:
+    needed = ANSWERS[case["kind"]][0]
+    extra = SHARES | {"thousand", "seed_count"}
+    assert ALWAYS | needed <= set(case) <= ALWAYS | SOMETIMES | needed | extra
+    assert re.fullmatch(r"\d+(\.\d+)?", case["printed"])
+    assert lookup.source(case["source"]).id == case["source"]
+
+
+def test_every_kind_is_there_and_the_wrong_prints_are_kept() -> None:
+    assert {case["kind"] for case in CASES} == set(ANSWERS)
+    assert len({case["id"] for case in CASES}) == len(CASES) >= 25
+    wrong = {case["source"] for case in CASES if "disagree" in case}
+    assert wrong == {"texas-roads-live-seed", "farm-and-garden-plants-acre", "nematodes-for-areas"}
