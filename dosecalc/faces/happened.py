@@ -9,7 +9,7 @@ from importlib.metadata import version
 from dosecalc.catalog.crops import find_crop
 from dosecalc.catalog.garden import Garden
 from dosecalc.catalog.site import SiteText, read_site
-from dosecalc.errors import DoseError, refuse
+from dosecalc.errors import DoseError, printable, refuse
 from dosecalc.faces.past import crop_name, test_says
 from dosecalc.faces.record import day_of
 from dosecalc.say import Say
@@ -126,7 +126,9 @@ def split(
     event = event_of("split", place, day, {**details, "size": whole})
     ground = _fitting(base, event)
     add_event(base, event)
-    shown = listed([f"{name} ({_shown(text)})" if text else name for name, text in found.items()])
+    shown = listed(
+        [f"{name} ({size_text(text)})" if text else name for name, text in found.items()]
+    )
     said = [Say.of("ground-split", id=event.id, name=place, parts=shown, day=day)]
     return [*said, *_about(base, ground, event, [place], list(found))]
 
@@ -156,7 +158,7 @@ def merge(
     event = event_of("merge", place, day, {f"{PART}{name}": text for name, text in found.items()})
     ground = _fitting(base, event)
     add_event(base, event)
-    shown = listed([f"{name} ({_shown(text)})" for name, text in found.items()])
+    shown = listed([f"{name} ({size_text(text)})" for name, text in found.items()])
     said = [Say.of("ground-merge", id=event.id, name=place, parts=shown, day=day)]
     return [*said, *_about(base, ground, event, list(found), [place])]
 
@@ -200,8 +202,8 @@ def event_lines(events: Sequence[Event]) -> list[Say]:
     """One line for each event."""
     return [
         Say.of(
-            "event-listed", id=event.id, day=event.day, kind=event.kind, what=event.what,
-            details=details_text(event),
+            "event-listed", id=event.id, day=event.day, kind=event.kind,
+            what=printable(event.what), details=printable(details_text(event)),
         )
         for event in events
     ]  # fmt: skip
@@ -215,7 +217,7 @@ def details_text(event: Event) -> str:
         return f"{test.of}: {shown}"
     if event.kind in ("split", "merge"):
         word = "into" if event.kind == "split" else "of"
-        parts = [f"{n} ({_shown(t)})" if t else n for n, t in sizes(event).items()]
+        parts = [f"{n} ({size_text(t)})" if t else n for n, t in sizes(event).items()]
         return f"{word} {listed(parts)}"
     if event.kind.startswith("crop"):
         return crop_name(event.details.get("crop", ""))
@@ -265,8 +267,12 @@ def _one_kind(parts: Mapping[str, str], text: str) -> None:
         raise refuse("ground-kinds", text=text)
 
 
-def _shown(size: str) -> str:
-    return show(read.quantity(size)).metric
+def size_text(size: str) -> str:
+    """A size as a person reads it; one that cannot be read (from a file taken in) as it stands."""
+    try:
+        return show(read.quantity(size)).metric
+    except DoseError:
+        return printable(size)
 
 
 def _bed_size(garden: Garden, name: str) -> str:

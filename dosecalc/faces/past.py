@@ -73,14 +73,18 @@ def came_of(found: Here, day: str) -> list[Say]:
             continue
         names = [pieces[origin.at].name for origin in piece.origins]
         key = "ground-part" if len(names) == 1 else "ground-merged"
-        lines.append(Say.of(key, bed=piece.name, words=", ".join(names), day=piece.start))
+        lines.append(
+            Say.of(
+                key, bed=printable(piece.name), words=printable(", ".join(names)), day=piece.start
+            )
+        )
     late = [
         (at, e) for at, e in found.given
         if e.day <= day and pieces[at].end is not None and e.day > str(pieces[at].end)
     ]  # fmt: skip
     if late:
         beds = ", ".join(dict.fromkeys(e.bed for _, e in late))
-        lines.append(Say.of("ground-late", count=len(late), words=beds))
+        lines.append(Say.of("ground-late", count=len(late), words=printable(beds)))
     return [*lines, *found.ground.faults]
 
 

@@ -10,7 +10,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
-from dosecalc.errors import DoseError
+from dosecalc.errors import DoseError, printable
 from dosecalc.say import Say
 from dosecalc.season.events import Event
 from dosecalc.season.places import folded
@@ -243,7 +243,9 @@ def follow(events: Iterable[Event], first: Mapping[str, str] | None = None) -> G
         for name, size, came_of in zip(new, told, origins, strict=True):
             other = _in_use(pieces, name, event.day, first or {}, ended)
             if other is not None:
-                faults.append(Say.of("ground-in-use", bed=name, day=event.day, id=event.id))
+                faults.append(
+                    Say.of("ground-in-use", bed=printable(name), day=event.day, id=event.id)
+                )
                 came_of = (*came_of, Origin(other, None, None)) if other >= 0 else came_of
                 if other >= 0:
                     pieces[other] = replace(pieces[other], end=event.day)
@@ -259,7 +261,7 @@ def _source(pieces: list[Piece], name: str, event: Event, faults: list[Say]) -> 
         return len(pieces) - 1
     at = mine[-1]
     if pieces[at].end is not None:
-        faults.append(Say.of("ground-gone", bed=name, day=pieces[at].end, id=event.id))
+        faults.append(Say.of("ground-gone", bed=printable(name), day=pieces[at].end, id=event.id))
     else:
         pieces[at] = replace(pieces[at], end=event.day)
     return at
@@ -319,7 +321,8 @@ def _adds_up(event: Event, whole: Piece, parts: Mapping[str, str]) -> list[Say]:
         return []
     return [
         Say.of(
-            "ground-adds-up", name=event.what, day=event.day, whole=show(found[0]).metric,
-            parts=listed(list(parts)), total=show(total).metric, id=event.id,
+            "ground-adds-up", name=printable(event.what), day=event.day, id=event.id,
+            parts=printable(listed(list(parts))), total=show(total).metric,
+            whole=show(found[0]).metric,
         )
     ]  # fmt: skip

@@ -21,7 +21,7 @@ from dosecalc.season.events import Event, every_event
 from dosecalc.season.ground import Ground, Lineage
 from dosecalc.season.here import Base, Here, gathered, ground_of
 from dosecalc.season.places import folded
-from dosecalc.season.totals import Spread, counts_for, figure, holds, summed, times
+from dosecalc.season.totals import Spread, figure, holds, in_window, summed, times
 from dosecalc.units.engine import Unit
 from dosecalc.units.measure import GRAM, MASS
 
@@ -301,7 +301,7 @@ def _held(limit: Limit, spoken: Sequence[Entry], found: Here) -> tuple[Held | No
         beside = [
             (at, e, span)
             for at, e, span in about
-            if e is entry or (e.day <= entry.day and counts_for(limit, e, day, entry.crop, since))
+            if e is entry or (e.day <= entry.day and in_window(limit, e, day, entry.crop, since))
         ]
         if limit.per == "count":
             count = Fraction(times(found, [at for at, _, _ in beside]))

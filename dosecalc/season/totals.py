@@ -62,7 +62,9 @@ def past(
     means: list[tuple[str, Fraction | None]] = []
     counts: list[tuple[str, int]] = []
     for limit in limits:
-        mine = [(at, e) for at, e in found if counts_for(limit, e, day, crop, since)]
+        mine = [
+            (at, e) for at, e in found if in_window(limit, e, day, crop, since) and holds(limit, e)
+        ]
         if not mine:
             continue
         counts.append((limit.id, times(here, [at for at, _ in mine])))
@@ -115,17 +117,6 @@ def times(here: Here, pieces: Iterable[int]) -> int:
     return int(here.lineage.highest(own)[0])
 
 
-def counts_for(limit: Limit, entry: Entry, day: datetime.date, crop: str, since: Since) -> bool:
-    """Whether an entry of no later day counts beside a dose of `day` for a limit.
-
-    Parameters
-    ----------
-    since : tuple of (str or None, str or None)
-        From when the crop of today stands, and when the one before it ended; see `crops.window`.
-    """
-    return _within(limit, entry, day, crop, since) and holds(limit, entry)
-
-
 def _alike(recipe: Recipe, entry: Entry, day: datetime.date, crop: str, since: Since) -> bool:
     """Whether the same recipe was given within the window that it names itself."""
     window = None if recipe.repeat is None else recipe.repeat.window
@@ -145,8 +136,14 @@ def years_before(day: datetime.date, years: int) -> datetime.date:
         return day.replace(year=day.year - years, day=28)
 
 
-def _within(limit: Limit, entry: Entry, day: datetime.date, crop: str, since: Since) -> bool:
-    """Whether an entry lies in the window that a limit counts over, as of `day`."""
+def in_window(limit: Limit, entry: Entry, day: datetime.date, crop: str, since: Since) -> bool:
+    """Whether an entry lies in the window that a limit counts over, as of `day`.
+
+    Parameters
+    ----------
+    since : tuple of (str or None, str or None)
+        From when the crop of today stands, and when the one before it ended; see `crops.window`.
+    """
     then = day_of(entry.day)
     if limit.window == "lifetime":
         return True

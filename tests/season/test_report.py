@@ -168,6 +168,22 @@ def test_what_may_not_be_given_at_all_is_over_on_ground_of_no_size_too(tmp_path:
     assert [line for line in found.places[0].about if "OVER: borate was given in 1" in line]
 
 
+def test_the_garden_s_labels_are_held_too(tmp_path: Path) -> None:
+    (tmp_path / "dust.toml").write_text(
+        'product = "Saltmarsh dust"\nmaterial = "borax"\ntimes = 1\n', "utf-8"
+    )
+    garden = Garden(tmp_path / "garden.toml", {"label": ["dust.toml"]})
+    season = tmp_path / "s.sqlite"
+    amounts = {("asked mass", "borax"): ("6 gram",) * 3}
+    fill(season, *(entry(day, f"2026-05-{day}", amounts=amounts, placement="band")
+                   for day in ("01", "20")))  # fmt: skip
+    bars = document_of(season, Asked(year="2026"), garden).places[0].bars
+    [times] = [bar for bar in bars if bar.source.endswith("as typed")]
+    assert (times.mark, times.ratio) == ("OVER", "200 % of the limit")
+    assert times.figure == "twice in number"
+    assert times.limit.startswith("at most once")
+
+
 def test_corrections_undone_entries_and_withdrawn_events_stand_at_the_end(
     document: Document,
 ) -> None:

@@ -15,7 +15,7 @@ from dosecalc.dose.wording import (
     scope_text,
 )
 from dosecalc.errors import printable
-from dosecalc.faces.happened import details_text
+from dosecalc.faces.happened import details_text, size_text
 from dosecalc.faces.past import came_of, crop_name, test_says
 from dosecalc.faces.report.data import LIMIT_AT, Bar, Document, Given, Place, Section, Sum
 from dosecalc.say import Say
@@ -113,7 +113,7 @@ def _about(one: OfPlace, window: tuple[str, str]) -> list[str]:
     ]  # fmt: skip
     lines += [say.english() for say in came_of(one.here, end)]
     if one.here.lineage.piece.size:
-        size = show(read.quantity(one.here.lineage.piece.size)).metric
+        size = size_text(one.here.lineage.piece.size)
         lines.append(_t("report-size", size=size))
     stood = [
         g for g in one.here.crops if (g.start or "") <= end and (g.end or "~") >= start

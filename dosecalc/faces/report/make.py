@@ -10,6 +10,7 @@ from importlib.metadata import version
 from pathlib import Path
 
 from dosecalc.catalog.garden import Garden
+from dosecalc.catalog.label import read_label
 from dosecalc.catalog.limit import Limit, read_limits, terms_of
 from dosecalc.catalog.lookup import source
 from dosecalc.catalog.material import Material
@@ -76,12 +77,15 @@ def document_of(file: Path, asked: Asked, garden: Garden) -> Document:
         raise refuse("one-of", text=region, option="--region", known=", ".join(REGIONS))
     region = region and region.upper()
 
+    labels = [read_label(Path(path)) for path in garden.labels()]
+
     def scope(name: str) -> Scope:
         bed = garden.data.get("bed", {}).get(name, {})
         return Scope(region, bed.get("setting"), bed.get("phase"))
 
     def limits(nutrients: Iterable[str], materials: Iterable[Material]) -> tuple[Limit, ...]:
-        return read_limits(terms_of(nutrients, materials), source, water=True)
+        found = read_limits(terms_of(nutrients, materials), source, water=True)
+        return (*(limit for label in labels for limit in label.limits), *found)
 
     place = None if asked.place is None else tidy(asked.place)
     with reading(file) as base:
