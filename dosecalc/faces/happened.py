@@ -126,9 +126,7 @@ def split(
     event = event_of("split", place, day, {**details, "size": whole})
     ground = _fitting(base, event)
     add_event(base, event)
-    shown = listed(
-        [f"{name} ({size_text(text)})" if text else name for name, text in found.items()]
-    )
+    shown = _named_text(found)
     said = [Say.of("ground-split", id=event.id, name=place, parts=shown, day=day)]
     return [*said, *_about(base, ground, event, [place], list(found))]
 
@@ -158,7 +156,7 @@ def merge(
     event = event_of("merge", place, day, {f"{PART}{name}": text for name, text in found.items()})
     ground = _fitting(base, event)
     add_event(base, event)
-    shown = listed([f"{name} ({size_text(text)})" for name, text in found.items()])
+    shown = _named_text(found)
     said = [Say.of("ground-merge", id=event.id, name=place, parts=shown, day=day)]
     return [*said, *_about(base, ground, event, list(found), [place])]
 
@@ -217,8 +215,7 @@ def details_text(event: Event) -> str:
         return f"{test.of}: {shown}"
     if event.kind in ("split", "merge"):
         word = "into" if event.kind == "split" else "of"
-        parts = [f"{n} ({size_text(t)})" if t else n for n, t in sizes(event).items()]
-        return f"{word} {listed(parts)}"
+        return f"{word} {_named_text(sizes(event))}"
     if event.kind.startswith("crop"):
         return crop_name(event.details.get("crop", ""))
     return ", ".join(f"{name} {text}" for name, text in sorted(event.details.items()))
@@ -265,6 +262,10 @@ def _one_kind(parts: Mapping[str, str], text: str) -> None:
     told = [read.quantity(size) for size in parts.values() if size]
     if told and not any(all(size.is_a(dim) for size in told) for dim in (AREA, LENGTH)):
         raise refuse("ground-kinds", text=text)
+
+
+def _named_text(parts: Mapping[str, str]) -> str:
+    return listed([f"{n} ({size_text(size)})" if size else n for n, size in parts.items()])
 
 
 def size_text(size: str) -> str:
