@@ -11,8 +11,8 @@ SENTENCES: dict[str, str] = {
     ' "{example}".',
     "tally-whole": "'{text}' is no whole number: living things are counted whole, like"
     ' "{example}".',
-    "tally-dot": "'{text}': the point could stand before thousands or before decimals: write a"
-    ' thousand without it, like "{example}" or "1500".',
+    "tally-dot": "'{text}': the point could stand before thousands or before decimals: write"
+    " thousands without it, like 1500, or decimals with a zero behind, like 1.5000.",
     "sow-share": "'{text}' is no share for {option}: write a percent above 0 like {example}.",
     "sow-share-zero": "a {name} that leaves no seed to come up cannot be sown: check that percent.",
     "sow-size": "a seed of {text} is out of reach: check the weight of a thousand, or the count.",
@@ -89,7 +89,7 @@ SENTENCES: dict[str, str] = {
     "sow-whose": " ({printed}; {source})",
     "sow-typed": " (as you typed)",
     "sow-live": "Pure live seed in it: {weight} ({share} of the bag by weight).",
-    "sow-stand-comes": "Stand to expect: {plants} plants, {where}.",
+    "sow-stand-comes": "Stand to expect: {plants} plants{where}.",
     "sow-packets": "Packets of {holds}: {count}.",
     "sow-spacing": "Along the row that is one seed every {apart}.",
     "sow-not-told": "Not told, and counted as 100 %: {names}. Fewer come up in the ground than by"
@@ -98,7 +98,7 @@ SENTENCES: dict[str, str] = {
     "sow-inoculant-row": "Inoculant: {amount} in {row} of furrow ({rate}, as you typed).",
     "sow-living-on": "Living cells: {each} on each seed; {all} in all.",
     "sow-published": "Published, no limit: {printed} ({source}).{caveat}",
-    "sow-published-row": "Published, no limit: {printed} ({source}); yours is {times} of that.",
+    "sow-published-row": "Published, no limit: {printed} ({source}); yours is {times} that.",
     "sow-other-count": "Another source counts {printed} ({source}).",
     "sow-own-count": "Seed differs from lot to lot: weigh a hundred of yours and give --thousand.",
     "sow-about": "{caveat}",
@@ -110,7 +110,7 @@ SENTENCES: dict[str, str] = {
     "sow-release-every": "{count} releases, {every} apart",
     "sow-release-need": "Wanted: {rate}, so {need} in each release.",
     "sow-release-packs": "Packs of {holds}: {packs} for each release, {all} in all; {given} are let"
-    " out, {times} of what is wanted.",
+    " out, {times} what is wanted.",
     "sow-release-much": "The packs hold more than twice what is wanted: a smaller pack, or a"
     " neighbour who shares it, wastes fewer lives.",
     "sow-release-water": "Water: {water} for each release{cans}.",

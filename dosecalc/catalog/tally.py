@@ -34,7 +34,6 @@ _HEAD = re.compile(
     r"(?: (?P<word>[A-Za-z]+))?",
     re.ASCII,
 )
-_PER = re.compile(r"(.+?)(?: per | ?/ ?)(.+)")
 _DOTTED = re.compile(r"[1-9]\d{0,2}(?:\.\d{3})+", re.ASCII)
 
 
@@ -99,11 +98,13 @@ def read_tally_rate(
         As `read_tally`, and where it is not said for each of what.
     """
     clean = read.tidy(text, "a count for an area", example)
-    match = _PER.fullmatch(clean)
-    if match is None:
+    head, mark, below = clean.rpartition(" per ")
+    if not mark:
+        head, mark, below = clean.partition("/")
+    below = below.strip().removesuffix(" of row").removesuffix(" row")
+    if not head or not below:
         raise refuse("tally-per", text=text, example=example)
-    tally = _tally(match[1], text, things, example, whole=False)
-    below = re.sub(r" of row$|(?<=\w) row$", "", match[2])
+    tally = _tally(head, text, things, example, whole=False)
     below = below if below[0].isdigit() else f"1 {below}"
     per = read.quantity(below, system, want="what it is counted on", example="1 m2",
                         oz_is="weight")  # fmt: skip
@@ -138,6 +139,6 @@ def _number(match: re.Match[str], text: str, example: str, *, whole: bool) -> Fr
     if plain is None:
         return Fraction(10) ** power
     if _DOTTED.fullmatch(plain):
-        raise refuse("tally-dot", text=text, example=example)
+        raise refuse("tally-dot", text=text)
     value = read.number(plain, "us" if whole and not scaled else None, example="1500")
     return value * Fraction(10) ** power * _TIMES.get(match["times"], 1)

@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from dosecalc.catalog.tally import TallyRate
 from dosecalc.errors import refuse
-from dosecalc.units.measure import GRAM, METER, SQUARE_METER, Measure
+from dosecalc.units.measure import GRAM, Measure
 
 THOUSAND = 1000
 LEAST_SEED = Measure(Fraction(1, 1_000_000), GRAM)
@@ -129,31 +129,6 @@ def live_in(bag: Measure, lot: Lot) -> Measure:
 def one_from_count(rate: TallyRate) -> Measure:
     """The weight of one seed, from seeds for each gram, ounce or pound."""
     return (rate.per / rate.tally.number).to(GRAM)
-
-
-def plants_on(ground: Measure, along: Measure, between: Measure) -> Fraction:
-    """How many plants stand on an area, so far apart along the row and between rows; not rounded.
-
-    Parameters
-    ----------
-    ground : Measure
-        An area.
-    along, between : Measure
-        Lengths.
-    """
-    return (ground / (along * between)).amount_in(())
-
-
-def along_row(on_area: TallyRate, between: Measure) -> Fraction:
-    """How many stand on a metre of row, from how many stand on an area."""
-    strip = (Measure(Fraction(1), METER) * between).to(SQUARE_METER)
-    return on_area.over(strip)
-
-
-def on_area(on_row: TallyRate, between: Measure) -> Fraction:
-    """How many stand on a square metre, from how many stand on a length of row."""
-    length = (Measure(Fraction(1), SQUARE_METER) / between).to(METER)
-    return on_row.over(length)
 
 
 def packets(need: Fraction, holds: Fraction) -> int:

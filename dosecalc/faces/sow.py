@@ -165,7 +165,7 @@ def _where(asked: Asked, plants: Fraction) -> str:
     if asked.site.row_length is not None:
         each = plants / asked.site.row_length.amount_in(METER)
         parts.append(f"{count_text(each)} per m of row")
-    return ", ".join(parts)
+    return "".join(f", {part}" for part in parts)
 
 
 def _not_told(asked: Asked) -> list[str]:

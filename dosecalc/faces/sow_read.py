@@ -229,7 +229,8 @@ def _one(text: SowText, kind: SeedKind | None) -> Measure:
 def _quantity(text: str, key: str, system: System | None = None) -> Measure:
     """A quantity; one that has no unit is refused in the words of `key`."""
     try:
-        return read.quantity(text, system, want="a weight", example="1.2 g", oz_is="weight")
+        plain = text.removesuffix(" of row")
+        return read.quantity(plain, system, want="a weight", example="1.2 g", oz_is="weight")
     except DoseError as err:
         if err.say.key in ("read-no-unit", "read-number", "read-unit"):
             raise refuse(key, text=text) from None

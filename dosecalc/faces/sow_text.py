@@ -11,16 +11,17 @@ _LARGE = ((10**9, "billion"), (10**6, "million"))
 
 
 def count_text(number: Fraction, direction: Direction = "nearest") -> str:
-    """Such as "1563", "2.5 million" or, below ten, "0.25": what is above ten is whole."""
+    """Such as "1563" or "2.5 million"; where it is not rounded up or down, "0.25" below ten."""
     for size, word in _LARGE:
         if number >= size:
             return f"{rounded(number / size, 4, direction)[0]} {word}"
     if number.denominator == 1:
         return str(number)
-    if number < 10:
-        return rounded(number, 3, direction)[0]
-    whole = -(-number // 1) if direction == "up" else number // 1
-    return str(round(number) if direction == "nearest" else whole)
+    if direction == "up":
+        return str(-(-number // 1))
+    if direction == "down":
+        return str(number // 1)
+    return rounded(number, 3)[0] if number < 10 else str(round(number))
 
 
 def times_text(number: Fraction) -> str:

@@ -151,6 +151,20 @@ def test_a_pack_far_too_large_is_said() -> None:
     assert "Keep stirring" not in flat(run(words).output)
 
 
+def test_living_things_are_told_whole() -> None:
+    done = run('sow "whitefly wasps" --plants 5 --release "1 per 4 plants"')
+    assert "so 2 in each release" in flat(done.output)
+    assert "1 wasp for every 1 to 4 plants a week" in flat(done.output)
+
+
+def test_a_weight_for_a_row_may_say_so() -> None:
+    words = 'sow beet --row "100 ft" --rate-is bag --rate'
+    one, two = (found(f'{words} "{text}"') for text in ("1 oz/100 ft of row", "1 oz/100 ft"))
+    assert one["sow"]["weight"] == two["sow"]["weight"]
+    assert one["sow"]["weight"]["value"] == pytest.approx(28.349523125)
+    assert any("yours is 1 times that" in line for line in one["sow"]["says"])
+
+
 def test_a_sowing_is_saved_and_read_again(tmp_path: Path) -> None:
     done = run(f'{CARROT} --stand "100 plants/m2" --save mine.toml')
     assert done.exception is None

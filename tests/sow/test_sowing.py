@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from dosecalc.catalog import lookup
 from dosecalc.catalog.sowing import find_seed, read_published, read_seeds
-from dosecalc.catalog.tally import Tally, TallyRate, read_tally, read_tally_rate
+from dosecalc.catalog.tally import Tally, read_tally, read_tally_rate
 from dosecalc.dose import sowing
 from dosecalc.dose.sowing import Lot
 from dosecalc.errors import DoseError
@@ -87,16 +87,6 @@ def test_packs_are_never_short_and_never_one_too_many(need: Fraction, holds: Fra
     assert found.given - holds < need
 
 
-@given(positive, positive)
-def test_rows_and_areas_agree_on_a_stand(number: Fraction, spacing: Fraction) -> None:
-    between = Measure(spacing, METER)
-    tally = read_tally("1 plants", ("plant",), "1")
-    rate = TallyRate(replace(tally, number=number), Measure(Fraction(1), SQUARE_METER))
-    along = sowing.along_row(rate, between)
-    back = TallyRate(replace(tally, number=along), Measure(Fraction(1), METER))
-    assert sowing.on_area(back, between) == number
-
-
 def test_cells_on_a_seed_are_all_cells_over_all_seeds() -> None:
     holds = read_tally_rate("2 billion CFU/g", ("CFU",), "1/g")
     # 4 g of 2e9 a gram on 1 kg of 250 mg seeds: 8e9 over 4000 seeds.
@@ -140,6 +130,12 @@ def test_what_is_no_count_is_refused(text: str, sentence: str) -> None:
     with pytest.raises(DoseError) as caught:
         read_tally(text, ("nematode",), "5 million")
     assert sentence in str(caught.value)
+
+
+@pytest.mark.parametrize("text", ["250", "50/", "/m2", "50 per", "50/m2 per week", "1/2 per plant"])
+def test_what_says_not_what_it_is_counted_on_is_refused(text: str) -> None:
+    with pytest.raises(DoseError, match="write"):
+        read_tally_rate(text, ("animal",), "50/m2")
 
 
 @pytest.mark.parametrize(

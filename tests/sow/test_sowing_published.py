@@ -11,11 +11,12 @@ from pathlib import Path
 import pytest
 
 from dosecalc.catalog import lookup
+from dosecalc.catalog.site import SiteText, read_site
 from dosecalc.catalog.tally import read_tally_rate
 from dosecalc.dose import sowing
 from dosecalc.dose.sowing import Lot
 from dosecalc.units import read
-from dosecalc.units.measure import METER, SQUARE_METER, Measure
+from dosecalc.units.measure import AREA, Measure
 
 FILE = Path(__file__).parents[1] / "published_feeds" / "sowing.toml"
 Case = dict[str, str]
@@ -59,20 +60,21 @@ def by_weight(case: Case) -> Fraction:
     return in_unit(found, case["unit"])
 
 
-def by_along_row(case: Case) -> Fraction:
+def by_row(case: Case) -> Fraction:
+    """A stand on so many feet of row: an area is counted through the row spacing."""
+    site = read_site(SiteText(row=case["row"], row_spacing=case["between"]))
     rate = read_tally_rate(case["stand"], ("plant",), "1/m2")
-    each = sowing.along_row(rate, quantity(case["between"]))
-    return each * quantity(case["length"]).amount_in(METER)
-
-
-def by_on_area(case: Case) -> Fraction:
-    rate = read_tally_rate(case["stand"], ("plant",), "1/m2")
-    each = sowing.on_area(rate, quantity(case["between"]))
-    return each * quantity(case["area"]).amount_in(SQUARE_METER)
+    over = site.ground if rate.is_per(AREA) else site.row_length
+    assert over is not None
+    if "area" in case:
+        assert site.ground is not None
+        assert site.ground.amount_in(quantity(case["area"]).unit) == quantity(case["area"]).value
+    return rate.over(over)
 
 
 def by_population(case: Case) -> Fraction:
-    return sowing.plants_on(*(quantity(case[key]) for key in ("area", "along", "between")))
+    site = SiteText(area=case["area"], plant_spacing=case["along"], row_spacing=case["between"])
+    return Fraction(read_site(site).plants or 0)
 
 
 def by_count(case: Case) -> Fraction:
@@ -85,8 +87,7 @@ def by_living(case: Case) -> Fraction:
 
 
 ANSWERS: dict[str, tuple[set[str], Callable[[Case], Fraction]]] = {
-    "along-row": ({"stand", "between", "length"}, by_along_row),
-    "on-area": ({"stand", "between", "area"}, by_on_area),
+    "row": ({"stand", "between", "row"}, by_row),
     "live-share": (set(), lambda case: lot(case).live_share * 100),
     "live-weight": (
         {"bag", "unit"},
@@ -121,7 +122,7 @@ def test_a_published_sowing(case: Case) -> None:
 @pytest.mark.parametrize("case", CASES, ids=name)
 def test_a_case_has_the_keys_of_its_kind(case: Case) -> None:
     needed = ANSWERS[case["kind"]][0]
-    extra = SHARES | {"thousand", "seed_count"}
+    extra = SHARES | {"thousand", "seed_count", "area"}
     assert ALWAYS | needed <= set(case) <= ALWAYS | SOMETIMES | needed | extra
     assert re.fullmatch(r"\d+(\.\d+)?", case["printed"])
     assert lookup.source(case["source"]).id == case["source"]
@@ -131,4 +132,4 @@ def test_every_kind_is_there_and_the_wrong_prints_are_kept() -> None:
     assert {case["kind"] for case in CASES} == set(ANSWERS)
     assert len({case["id"] for case in CASES}) == len(CASES) >= 25
     wrong = {case["source"] for case in CASES if "disagree" in case}
-    assert wrong == {"texas-roads-live-seed", "farm-and-garden-plants-acre", "nematodes-for-areas"}
+    assert wrong == {"texas-roads-live-seed", "nematodes-for-areas"}
