@@ -19,6 +19,7 @@ PAGES = (
     "liming.md",
     "measures.md",
     "measuring.md",
+    "schedule.md",
     "sites.md",
     "sowing.md",
 )

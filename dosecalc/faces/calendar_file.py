@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from typing import Any
 from uuid import NAMESPACE_URL, uuid5
 
-from dosecalc.errors import refuse
+from dosecalc.errors import printable, refuse
 from dosecalc.faces.schedule import Dose
 from dosecalc.faces.waits import Until, first_whole_day
 from dosecalc.say import Say
@@ -16,6 +16,8 @@ from dosecalc.season.places import folded
 
 _SPACE = uuid5(NAMESPACE_URL, "dosecalc:schedule")
 _ONE = datetime.timedelta(days=1)
+_MOST = 200
+"""Characters of a name in a title."""
 
 
 def calendar_bytes(
@@ -49,7 +51,7 @@ def calendar_bytes(
     whole.add("version", "2.0")
     ids = _ids(doses)
     for dose in doses:
-        names = {"recipe": dose.mix.recipe_name, "place": dose.place}
+        names = {"recipe": dose.mix.recipe_name, "place": printable(dose.place, _MOST)}
         title = Say.of("calendar-dose", number=dose.number, of=dose.of, **names).english()
         event = _event(Event(), ids[dose.line], dose, "dose", title, stamp)
         event.add("dtstart", dose.day)
@@ -67,7 +69,7 @@ def calendar_bytes(
         key = (one.ends[0][0].line, what)
         times[key] += 1
         for dose, end in one.ends:
-            names = {"recipe": dose.mix.recipe_name, "place": dose.place}
+            names = {"recipe": dose.mix.recipe_name, "place": printable(dose.place, _MOST)}
             title = Say.of(f"calendar-wait-{what}", **names).english()
             event = _event(Event(), ids[dose.line], dose, f"{what} {times[key]}", title, stamp)
             event.add("dtstart", dose.day)
@@ -85,8 +87,10 @@ def _ids(doses: Sequence[Dose]) -> dict[int, str]:
     seen: Counter[tuple[str, str, str, int]] = Counter()
     found: dict[int, str] = {}
     for dose in (dose for dose in doses if dose.number == 1):
-        recipe = dose.mix
-        parts = (recipe.recipe_id, recipe.recipe_name, folded(dose.place), dose.day.year)
+        what = dose.mix.recipe_id
+        if dose.job.ready is not None:  # a text has no name of its own
+            what = ", ".join(sorted(item.material for item in dose.mix.amounts))
+        parts = (what, dose.mix.recipe_name, folded(dose.place), dose.day.year)
         seen[parts] += 1
         found[dose.line] = "\n".join(str(part) for part in (*parts, seen[parts]))
     return found
@@ -103,7 +107,7 @@ def _event(event: Any, id: str, dose: Dose, what: str, title: str, stamp: dateti
 def _description(dose: Dose, when: str) -> str:
     lines = [Say.of("calendar-first").english()]
     if when:
-        lines.append(Say.of("calendar-when", when=when).english())
+        lines.append(Say.of("calendar-when", when=printable(when, _MOST)).english())
     lines += measures(dose)
     for finding in dose.mix.findings:
         if finding.level in ("stop", "over", "caution"):

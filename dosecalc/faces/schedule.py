@@ -21,7 +21,7 @@ from dosecalc.units import read
 from dosecalc.units.measure import TIME
 
 MOST_DOSES = 60
-_MONTHS = re.compile(r"(\d{1,2}) months?", re.ASCII)
+_MONTHS = re.compile(r"(\d{1,2}) (month|year)s?", re.ASCII)
 _CLOCK = re.compile(r"([01]\d|2[0-3]):([0-5]\d)", re.ASCII)
 _DAY = (("day", 1),)
 _LAST = datetime.date(2200, 1, 1)
@@ -81,7 +81,7 @@ class Ahead:
 
 
 def every_of(text: str) -> Every:
-    """How far apart, as typed: "14 days", "2 weeks", "1 month".
+    """How far apart, as typed: "14 days", "2 weeks", "1 month", "1 year".
 
     Raises
     ------
@@ -90,7 +90,7 @@ def every_of(text: str) -> Every:
     """
     months = _MONTHS.fullmatch(text.strip())
     if months is not None and int(months[1]):
-        return Every(months=int(months[1]))
+        return Every(months=int(months[1]) * (12 if months[2] == "year" else 1))
     found = read.positive(text, TIME, want="an interval", example="14 days")
     days = found.amount_in(_DAY)
     if days.denominator != 1 or days > 3660:

@@ -124,12 +124,22 @@ def _line(**typed: Any) -> tuple[Job, Mix]:
     return mix_of(typed)
 
 
-def beside() -> dict[str, Any]:
-    """What was typed about the job beside --list: it holds for each line that says nothing else."""
+def beside(**settled: Any) -> dict[str, Any]:
+    """What was typed about the job beside --list: it holds for each line that says nothing else.
+
+    Parameters
+    ----------
+    settled : Any
+        In place of what was typed, where that is of another form.
+    """
     ctx = click.get_current_context()
     typed = click.core.ParameterSource.COMMANDLINE
     names = [param.name for param in _line.params if param.name in ctx.params]
-    return {name: ctx.params[name] for name in names if ctx.get_parameter_source(name) == typed}
+    return {
+        name: settled.get(name, ctx.params[name])
+        for name in names
+        if ctx.get_parameter_source(name) == typed
+    }
 
 
 def listed(file: Path, others: Mapping[str, Any]) -> list[tuple[Job, Mix]]:

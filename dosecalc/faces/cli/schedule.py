@@ -66,6 +66,8 @@ def command(
     asked = None if cards is None else asked_of(typed, cards)
     if output is not None:
         _check_calendar(output, typed)
+    if cards not in (None, "-"):
+        _check_new(str(cards), typed)
     jobs = _jobs(typed)
     apart = [_apart(typed, job) for job in jobs]
     doses = plan([_line(job, every, typed) for job, every in zip(jobs, apart, strict=True)])
@@ -94,14 +96,15 @@ def command(
 
 
 def _jobs(typed: dict[str, Any]) -> list[Job]:
-    """The job that was typed, or that of each line of a list."""
+    """The job that was typed, on each bed of --at, or that of each line of a list."""
     from dosecalc.errors import refuse
 
+    beds: tuple[str, ...] = typed["at"]
     if typed["jobs"] is None:
-        return [mix_of(typed)[0]]
-    if typed["recipe"] or typed["text"] or typed["text_file"]:
+        return [mix_of({**typed, "at": bed})[0] for bed in beds or (None,)]
+    if typed["recipe"] or typed["text"] or typed["text_file"] or len(beds) > 1:
         raise refuse("card-list-both")
-    return [job for job, _ in listed(Path(typed["jobs"]), beside())]
+    return [job for job, _ in listed(Path(typed["jobs"]), beside(at=beds[0] if beds else None))]
 
 
 def _line(job: Job, every: Every | None, typed: dict[str, Any]) -> Line:
@@ -166,8 +169,15 @@ def _check_calendar(output: str, typed: dict[str, Any]) -> None:
         raise refuse("schedule-form", path=output)
     if typed["when"] and typed["on"] is None:
         raise refuse("schedule-no-day")
-    if Path(output).exists() and not typed["over"]:
-        raise refuse("file-there", path=output)
+    _check_new(output, typed)
+
+
+def _check_new(path: str, typed: dict[str, Any]) -> None:
+    """Refuse before anything is computed or written, not between two files."""
+    from dosecalc.errors import refuse
+
+    if Path(path).exists() and not typed["over"]:
+        raise refuse("file-there", path=path)
 
 
 def _write_calendar(
@@ -182,3 +192,10 @@ def _write_calendar(
     stamp = datetime.datetime.now(datetime.UTC).replace(microsecond=0)
     write_all({file: calendar_bytes(doses, until, stamp, typed["when"])}, replace=typed["over"])
     click.echo(Say.of("card-wrote", path=file).english(), err=quiet)
+
+
+_AT = click.Option(
+    ["--at"], multiple=True, metavar="TEXT",
+    help="a bed of the garden file by its name; several, each behind an --at of its own",
+)  # fmt: skip
+command.params = [_AT if param.name == "at" else param for param in command.params]
