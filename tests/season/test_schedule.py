@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import json
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -264,6 +265,11 @@ def test_the_price_is_that_of_the_pack_that_is_bought() -> None:
     kilo = {"borax": Measure(Fraction(1000), GRAM)}
     [buy] = lacking(Need("borax", "Borax", Fraction(401), None, weighed=True), small, packs=kilo)
     assert (buy.packs, buy.cost) == (1, None)  # nobody said what a kilogram costs
+    unpriced = [events[0], replace(events[1], details={"amount": "1 kg", "pack": "1 kg"})]
+    [buy] = lacking(
+        Need("borax", "Borax", Fraction(1300), None, weighed=True), on_hand(unpriced, [])
+    )
+    assert (buy.packs, buy.cost) == (1, None)
 
 
 @pytest.mark.parametrize(
