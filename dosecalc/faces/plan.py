@@ -163,7 +163,9 @@ def _dressing(
     )
     found = compose(order, solver)
     of = len(typed.parts)
-    title = "Plan" if of == 1 else f"Plan, dressing {len(done) + 1} of {of}"
+    title = f"Plan for {', '.join(dict.fromkeys(need.word for need in order.needs))}"
+    if of > 1:
+        title += f", dressing {len(done) + 1} of {of}"
     jobs, before = _passes(found, ready, typed.own, before, title)
     much = tuple(_much(found, typed.excess, typed.basis))
     return Dressing(found, order, jobs, part if of > 1 else None, days, much), before

@@ -214,7 +214,7 @@ def test_products_that_must_not_meet_go_in_passes_with_the_shorter_wait() -> Non
     ]  # fmt: skip
     assert [one.days for one in dressing.plan.passes] == [0, 10]
     first, second = mixes(found)
-    assert first.recipe_name == "Plan, pass 1 of 2"
+    assert first.recipe_name == "Plan for N, Ca, pass 1 of 2"
     assert not [f for mix in (first, second) for f in mix.findings if f.why == "too-soon"]
 
 
