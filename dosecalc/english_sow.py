@@ -71,7 +71,8 @@ SENTENCES: dict[str, str] = {
     "sow-every": "'{text}' is no time between releases: write it like \"2 weeks\".",
     "sow-every-alone": "--every stands between several releases: add --releases 2 or more.",
     "sow-no-mix": "living things in counted packs are not weighed, so there is nothing for"
-    " {option} to hold: leave it out.",
+    " {option} to hold: leave it out, or for nematodes tell packs and water with --packet and"
+    " --spray-volume.",
     # sums of seed
     "sow-title": "{name}: seed for {ground}",
     "sow-wanted": "Wanted: {rate}, so {plants} plants on {ground}.",
@@ -114,8 +115,14 @@ SENTENCES: dict[str, str] = {
     "sow-release-much": "The packs hold more than twice what is wanted: a smaller pack, or a"
     " neighbour who shares it, wastes fewer lives.",
     "sow-release-water": "Water: {water} for each release{cans}.",
+    "sow-release-can": ", one filling of {can}",
     "sow-release-cans": ", {count} fillings of {can}, {each} in each",
-    "sow-release-stir": "Keep stirring: they sink. Split the pack evenly between the fillings.",
+    "sow-release-can-and-last": ", one filling of {can} with {each} and one of {last} with {rest}",
+    "sow-release-cans-and-last": ", {count} fillings of {can} with {each} in each and one of {last}"
+    " with {rest}",
+    "sow-release-stir": "Keep stirring: they sink.",
+    "sow-release-first": "Stir the packs into {first} first; what of that goes into each filling"
+    " stands below.",
     "sow-release-when": "Moist soil, out of the sun, in the evening; soil from 4 to 35 C, best from"
     " 20 to 30 C ({source}).",
     "sow-release-use": "Alive and short-lived: let them out on the day they come, and keep sprays"

@@ -1,9 +1,9 @@
-"""``sow`` with --release: living things in counted packs. They end in lines, never in a weight."""
+"""``sow`` with --release: living things in counted packs, never weighed; nematodes in water."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
@@ -11,17 +11,27 @@ from dosecalc.catalog.lookup import source
 from dosecalc.catalog.site import Site, read_site
 from dosecalc.catalog.sowing import PublishedRate, read_published, speaks
 from dosecalc.catalog.tally import ROW_PLANT, TallyRate, read_tally, read_tally_rate
-from dosecalc.dose import dump, sowing
+from dosecalc.dose import dump, sowing, tankfuls
 from dosecalc.dose.sowing import Release
+from dosecalc.dose.suspension import first_volume, suspension
 from dosecalc.errors import MOST_TYPED, printable, refuse
-from dosecalc.faces.job import Job, garden_of, read_system, tools_of, with_garden
+from dosecalc.faces.job import Job, Ready, garden_of, read_system, tools_of, with_garden
 from dosecalc.faces.layer_text import area_text
 from dosecalc.faces.sow import Made
 from dosecalc.faces.sow_text import count_text, short, times_text
 from dosecalc.faces.wrap import section
 from dosecalc.say import Say
 from dosecalc.units import read
-from dosecalc.units.measure import AREA, LENGTH, LITER, PLANT, TIME, VOLUME, Measure
+from dosecalc.units.measure import (
+    AREA,
+    LENGTH,
+    LITER,
+    PLANT,
+    TIME,
+    VOLUME,
+    Measure,
+    exact_text,
+)
 from dosecalc.units.show import show, twelve_digits
 
 MOST_RELEASES = 52
@@ -51,7 +61,7 @@ def _on_file() -> tuple[PublishedRate, ...]:
 
 
 def made_release(text: ReleaseText, job: Job) -> Made:
-    """Read one release, or several alike; no job comes of it, for nothing is weighed.
+    """Read one release, or several alike; only what is stirred into water makes a job.
 
     Raises
     ------
@@ -93,7 +103,13 @@ def made_release(text: ReleaseText, job: Job) -> Made:
         *_care(swims=swims),
     ]  # fmt: skip
     lines = section(title, [say.english() for say in says])
-    return Made((), tuple(lines), {"release": _about(name, one, times, water, says)})
+    jobs: tuple[Job, ...] = ()
+    if swims and water is not None and one.packs is not None:
+        recipe, material = suspension(name, one.packs, water, can or water)
+        told = replace(job.site, spray_volume=exact_text(water))
+        ready = Ready(recipe, {material.id: material})
+        jobs = (replace(job, site=told, recipe=recipe.id, ready=ready),)
+    return Made(jobs, tuple(lines), {"release": _about(name, one, times, water, says)})
 
 
 def _need(text: str, rate: TallyRate, site: Site) -> tuple[Fraction, str]:
@@ -157,14 +173,27 @@ def _carried(
     one: Release, water: Measure | None, can: Measure | None, *, swims: bool
 ) -> Iterator[Say]:
     if water is not None:
-        cans = ""
-        if can is not None:
-            count = sowing.packets((water / can).amount_in(()), Fraction(1))
-            cans = Say.of("sow-release-cans", count=count, can=show(can).metric,
-                          each=count_text(one.given / count)).english()  # fmt: skip
+        cans = "" if can is None else _cans(one, tankfuls.split(water, can))
         yield Say.of("sow-release-water", water=show(water).both(), cans=cans)
     if swims:
         yield Say.of("sow-release-stir")
+    if swims and water is not None and one.packs is not None:
+        first = first_volume(water, can or water)
+        yield Say.of("sow-release-first", first=show(first).both())
+
+
+def _cans(one: Release, fillings: tuple[Measure, ...]) -> str:
+    """What each filling holds: a smaller last one gets its own, smaller share."""
+    each = [count_text(one.given * share) for share in tankfuls.shares(fillings)]
+    full, last = fillings[0], fillings[-1]
+    if len(fillings) == 1:
+        return Say.of("sow-release-can", can=show(full).metric).english()
+    if last.value == full.value:
+        return Say.of("sow-release-cans", count=len(fillings), can=show(full).metric,
+                      each=each[0]).english()  # fmt: skip
+    key = "sow-release-can-and-last" if len(fillings) == 2 else "sow-release-cans-and-last"
+    return Say.of(key, count=len(fillings) - 1, can=show(full).metric, each=each[0],
+                  last=show(last).metric, rest=each[-1]).english()  # fmt: skip
 
 
 def _care(*, swims: bool) -> Iterator[Say]:

@@ -128,13 +128,14 @@ def test_treated_seed_says_what_hurts() -> None:
         assert part not in flat(run(words).output)
 
 
-def test_a_release_ends_in_packs_and_water_and_in_no_weight() -> None:
+def test_a_release_ends_in_packs_and_water_and_never_in_a_weight() -> None:
     words = (
         'sow nematodes --area "18 m2" --release "500000/m2" --packet "5 million"'
         ' --spray-volume "1 L/m2" --sprayer "9 L" --releases 3 --every "2 weeks"'
     )
     data = found(words)
-    assert data["mixes"] == []
+    (mix,) = data["mixes"]
+    assert all(amount["mass"] is None for amount in mix["amounts"] if amount["material"] != "water")
     release = data["release"]
     assert (release["need"], release["packs"], release["given"]) == (9e6, 2, 1e7)
     assert release["water"] == {"value": 18, "unit": "L"}
@@ -143,6 +144,63 @@ def test_a_release_ends_in_packs_and_water_and_in_no_weight() -> None:
     assert "2 fillings of 9 L, 5 million in each" in text
     assert "Keep stirring" in text
     assert " kg" not in text
+
+
+@pytest.mark.parametrize("litres", [4, 9, 10, 18, 20, 23, 45])
+def test_every_filling_gets_its_own_share_of_the_packs(litres: int) -> None:
+    """Two litres in a last can must not get as many as nine: on every litre lie the same."""
+    data = found(
+        'sow nematodes --area "20 m2" --release "500000/m2" --packet "5 million"'
+        f' --spray-volume "{litres} L" --sprayer "9 L"'
+    )
+    (mix,) = data["mixes"]
+    first = next(a for a in mix["amounts"] if a["material"] == "living-suspension")
+    assert sum(t["volume"]["value"] for t in mix["tankfuls"]) == pytest.approx(litres)
+    parts = [
+        next(a for a in t["amounts"] if a["material"] == "living-suspension")["volume"]["likely"]
+        for t in mix["tankfuls"]
+    ]
+    assert sum(parts) == pytest.approx(first["volume"]["likely"])
+    for filling, part in zip(mix["tankfuls"], parts, strict=True):
+        share = filling["volume"]["value"] / litres
+        assert part == pytest.approx(first["volume"]["likely"] * share)
+
+
+def test_a_smaller_last_filling_is_said_with_its_smaller_share() -> None:
+    words = (
+        'sow nematodes --area "20 m2" --release "500000/m2" --packet "5 million" --sprayer "9 L"'
+    )
+    text = flat(run(f'{words} --spray-volume "20 L"').output)
+    assert "2 fillings of 9 L with 4.5 million in each and one of 2 L with 1 million" in text
+    assert "Stir the packs into 2.22 L" in text
+    assert "1 L in a measuring jug" in text
+    text = flat(run(f'{words} --spray-volume "12 L"').output)
+    assert "one filling of 9 L with 7.5 million and one of 3 L with 2.5 million" in text
+    assert "one filling of 8 L" in flat(run(f'{words} --spray-volume "8 L"').output)
+
+
+def test_a_small_can_takes_a_quarter_of_itself() -> None:
+    data = found(
+        'sow nematodes --area "20 m2" --release "500000/m2" --packet "5 million"'
+        ' --spray-volume "6 L" --sprayer "2 L"'
+    )
+    (mix,) = data["mixes"]
+    assert mix["tankfuls"][0]["measures"][0]["amount"]["likely"] == pytest.approx(500)
+
+
+def test_nematodes_with_their_water_make_a_card_in_both_languages(tmp_path: Path) -> None:
+    words = (
+        'sow nematodes --area "20 m2" --release "500000/m2" --packet "5 million"'
+        ' --spray-volume "20 L" --sprayer "9 L"'
+    )
+    assert "Keep stirring the can" in flat(run(f"{words} -o -").output)
+    assert "Siga revolviendo" in flat(run(f"{words} --language es -o -").output)
+    assert run(f"{words} -o card.pdf").exception is None
+    assert (tmp_path / "card.pdf").read_bytes().startswith(b"%PDF")
+    for missing in (' --packet "5 million"', ' --spray-volume "20 L"'):
+        done = run(f"{words.replace(missing, '')} -o x.pdf")
+        assert "--spray-volume" in str(done.exception)
+        assert not (tmp_path / "x.pdf").exists()
 
 
 def test_a_pack_far_too_large_is_said() -> None:

@@ -81,9 +81,9 @@ def command(what: str, **typed: Any) -> int:
         found = made(SowText(what, **{name: typed[name] for name in names}), job)
         return show_made(found.jobs, found.lines, found.about, typed)
     _refuse_other(typed, {**SEED, "treated": ""}, f"'{what}'")
-    for option in ("output", "save"):
-        if typed[option] is not None:
-            raise refuse("sow-no-mix", option=f"--{option}")
     text = ReleaseText(what, typed["release"], typed["packet"], typed["releases"], typed["every"])
     found = made_release(text, job)
+    for option in ("output", "save"):
+        if typed[option] is not None and not found.jobs:
+            raise refuse("sow-no-mix", option=f"--{option}")
     return show_made(found.jobs, found.lines, found.about, typed)
