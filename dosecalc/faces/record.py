@@ -6,8 +6,8 @@ import datetime
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from importlib.metadata import version
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from dosecalc.catalog.limit import Limit
 from dosecalc.catalog.recipe import Recipe
@@ -15,10 +15,11 @@ from dosecalc.catalog.told import Past
 from dosecalc.dose.result import LEVELS, Finding, Mix
 from dosecalc.errors import printable, refuse
 from dosecalc.say import Say
-from dosecalc.season.entries import Entry, new_id
-from dosecalc.season.places import tidy
 from dosecalc.units.measure import MASS, VOLUME, Measure, exact_text
 from dosecalc.units.spread import Span
+
+if TYPE_CHECKING:  # a dose without a record does without the season's modules
+    from dosecalc.season.entries import Entry
 
 NAME = "season.sqlite"
 _DAY = re.compile(r"\d{4}-\d{2}-\d{2}")
@@ -71,9 +72,11 @@ def record_of(named: str | None, garden: Path | None, bed: str, day: str | None)
         When a file was named and is missing or no bed was told, and for a day that is none.
     """
     file = file_of(named, garden)
-    bed = tidy(bed)
     if named is None and not file.is_file():
         return None
+    from dosecalc.season.places import tidy
+
+    bed = tidy(bed)
     if named is not None and not bed:
         raise refuse("season-bed")
     return Record(file, bed, day_of(day))
@@ -164,6 +167,8 @@ def entry_of(mix: Mix, placement: str, crop: str, told: Mapping[str, str]) -> En
     told : mapping of str to str
         Further fields of `Entry`: day, bed, who, weather, stage, registration, note, kind, about.
     """
+    from dosecalc.season.entries import Entry, new_id
+
     amounts: dict[tuple[str, str], tuple[str, str, str]] = {}
     for item in mix.amounts:
         if item.material == "water":
@@ -187,7 +192,7 @@ def entry_of(mix: Mix, placement: str, crop: str, told: Mapping[str, str]) -> En
         recipe=mix.recipe_id,
         placement=placement,
         crop=crop,
-        tool=f"dosecalc {version('dosecalc')}",
+        tool=_tool(),
         amounts=amounts,
         ground=ground,
         **fields,  # type: ignore[arg-type]
@@ -219,6 +224,8 @@ def _exact(span: Span) -> tuple[str, str, str]:
 
 def undo_of(about: Entry) -> Entry:
     """The counter-entry that takes another out of every total."""
+    from dosecalc.season.entries import Entry, new_id
+
     return Entry(
         id=new_id(),
         kind="undo",
@@ -226,5 +233,11 @@ def undo_of(about: Entry) -> Entry:
         day=about.day,
         written=datetime.datetime.now(datetime.UTC).isoformat(timespec="microseconds"),
         bed=about.bed,
-        tool=f"dosecalc {version('dosecalc')}",
+        tool=_tool(),
     )
+
+
+def _tool() -> str:
+    from importlib.metadata import version
+
+    return f"dosecalc {version('dosecalc')}"
