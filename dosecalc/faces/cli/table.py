@@ -13,6 +13,7 @@ COMMANDS = {
     "layer": "Compost, manure or mulch over ground: depth, bags, what comes along.",
     "fill": "Beds and pots filled with a medium by parts.",
     "sow": "Seed, inoculant or live controls: how many, how heavy, how many packs.",
+    "inoculate": "Rhizobia and mycorrhiza: on seed, in rows, at plants, by weight or by cells.",
     "tank": "Top up a tank that is not empty, or thin what is too strong.",
     "calibrate": "From what was caught or refilled to litres a hectare, or grams a square metre.",
     "lime": "Raise the pH of a soil by its report: lime, doses, waits.",
