@@ -5,6 +5,7 @@ from dosecalc import (
     english_card,
     english_feed,
     english_ground,
+    english_inoculate,
     english_layer,
     english_liming,
     english_product,
@@ -452,6 +453,7 @@ SENTENCES: dict[str, str] = {
 SENTENCES.update(english_calibrate.SENTENCES)
 SENTENCES.update(english_card.SENTENCES)
 SENTENCES.update(english_feed.SENTENCES)
+SENTENCES.update(english_inoculate.SENTENCES)
 SENTENCES.update(english_layer.SENTENCES)
 SENTENCES.update(english_ground.SENTENCES)
 SENTENCES.update(english_liming.SENTENCES)

@@ -28,11 +28,13 @@ SENTENCES: dict[str, str] = {
     "sow-dense": "{count} seeds on a metre of row, a square metre or a plant's place cannot be"
     " meant: check the digits and the unit.",
     "sow-stand": '\'{text}\' is no stand: write it like "25 plants/m2" or "8 plants per m of row".',
-    "sow-rate": "'{text}' is no weight of seed for an area or a row: write it like \"20 lb/acre\""
-    ' or "1 oz/100 ft".',
+    "sow-rate": "'{text}' is no weight of seed for an area or a row and counts no seeds: write it"
+    ' like "20 lb/acre", "1 oz/100 ft" or "6 seeds/ft".',
     "sow-rate-is": "a rate of {text} can be of the seed as it lies in the bag or of pure live"
     " seed{both}: add --rate-is bag or --rate-is live.",
     "sow-rate-is-word": "'{text}' is not one of bag, live.",
+    "sow-rate-is-count": "--rate-is belongs to a rate by weight: leave it out where seeds are"
+    " counted.",
     "sow-rate-is-alone": "--rate-is says more about a --rate: add one, or leave it out.",
     "sow-live-needs": "a rate of pure live seed needs what the tag says: add --germination"
     ' "90 %" and --purity "98 %".',
@@ -78,6 +80,7 @@ SENTENCES: dict[str, str] = {
     "sow-wanted": "Wanted: {rate}, so {plants} plants on {ground}.",
     "sow-wanted-plants": "Wanted: {plants} plants.",
     "sow-wanted-rate": "Wanted: {rate} of seed as it lies in the bag.",
+    "sow-wanted-count": "Wanted: {rate}.",
     "sow-wanted-live": "Wanted: {rate} of pure live seed; this bag is {share} pure live seed, so"
     " {bag} of it.",
     "sow-from-have": "All of {have} goes on {ground}.",

@@ -22,6 +22,7 @@ _WORDS = {
     "plant": "plant plants seedling seedlings",
     "nematode": "nematode nematodes juvenile juveniles IJ IJs",
     "CFU": "CFU cfu CFUs rhizobia cell cells bacteria",
+    "propagule": "propagule propagules",
     "animal": "predator predators mite mites wasp wasps beetle beetles larva larvae egg eggs"
     " lacewing lacewings insect insects animal animals",
 }
@@ -45,7 +46,7 @@ class Tally:
     ----------
     number : Fraction
     things : str
-        "seed", "plant", "nematode", "CFU", "animal"; "" where it was not said.
+        "seed", "plant", "nematode", "CFU", "propagule", "animal"; "" where it was not said.
     """
 
     number: Fraction

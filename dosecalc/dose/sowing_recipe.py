@@ -6,13 +6,14 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from dosecalc.catalog.recipe import Ingredient, Recipe, Statement
-from dosecalc.units.measure import METER, PLANT, SQUARE_METER, Measure
+from dosecalc.units.measure import LITER, METER, PLANT, SQUARE_METER, Measure
 from dosecalc.units.show import show
 
 PER: dict[str, tuple[Measure, str, str, str]] = {
     "row length": (Measure(Fraction(1), METER), "1 m", "band", "seed-row"),
     "area": (Measure(Fraction(1), SQUARE_METER), "1 m2", "broadcast", "broadcast"),
     "plant": (Measure(Fraction(1), PLANT), "1 plant", "planting hole", "planting-hole"),
+    "medium volume": (Measure(Fraction(1), LITER), "1 L", "mix in", "mixed-in"),
 }
 """What a dose is counted on: one of it, the same as text, how it is given, its placement."""
 ON_SEED = "Wet the seed with a little water or milk, mix the inoculant on until every seed is dark."
@@ -30,9 +31,9 @@ def sowing_recipe(
     Parameters
     ----------
     name : str
-    basis : {"row length", "area", "plant"}
+    basis : {"row length", "area", "plant", "medium volume"}
     times : Fraction
-        How many metres, square metres or plants the site has.
+        How many metres, square metres, plants or litres the site has.
     amounts : sequence of (str, Measure)
         Material ids, each with how much of it goes on the whole site.
     order, cautions, sources : tuple of str

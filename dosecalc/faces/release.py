@@ -15,6 +15,7 @@ from dosecalc.dose import dump, sowing, tankfuls
 from dosecalc.dose.sowing import Release
 from dosecalc.dose.suspension import first_volume, suspension
 from dosecalc.errors import MOST_TYPED, printable, refuse
+from dosecalc.faces.inoculate_read import is_inoculant
 from dosecalc.faces.job import Job, Ready, garden_of, read_system, tools_of, with_garden
 from dosecalc.faces.layer_text import area_text
 from dosecalc.faces.sow import Made
@@ -57,7 +58,8 @@ def is_living(what: str) -> bool:
 
 
 def _on_file() -> tuple[PublishedRate, ...]:
-    return tuple(r for r in read_published(source) if r.of not in ("inoculant", "living"))
+    inoculants = ("inoculant", "living", "mycorrhiza")
+    return tuple(r for r in read_published(source) if r.of not in inoculants)
 
 
 def made_release(text: ReleaseText, job: Job) -> Made:
@@ -70,6 +72,8 @@ def made_release(text: ReleaseText, job: Job) -> Made:
     """
     name = printable(read.tidy(text.what, "what is let out", "nematodes"), MOST_TYPED)
     known = [rate for rate in _on_file() if speaks(rate, name)]
+    if is_inoculant(name):
+        raise refuse("inoculate-not-released", text=name)
     if text.release is None:
         printed = "".join(f"; published: {r.printed} ({short(r.source)})" for r in known)
         raise refuse("sow-release", name=name, example=_EXAMPLE, printed=printed)

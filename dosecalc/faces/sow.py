@@ -105,6 +105,8 @@ def _wanted(asked: Asked) -> Iterator[Say]:
                      bag=show(sowing.bag_for(asked.rate, lot)).both())  # fmt: skip
     elif asked.rate is not None:
         yield Say.of("sow-wanted-rate", rate=show(asked.rate).both())
+    elif text.rate is not None:
+        yield Say.of("sow-wanted-count", rate=text.rate)
     elif text.have is not None:
         yield Say.of("sow-from-have", have=text.have, ground=_ground(asked))
     elif asked.wanted is not None:

@@ -9,7 +9,7 @@ from fractions import Fraction
 from dosecalc.catalog.lookup import source
 from dosecalc.catalog.site import Site, read_site
 from dosecalc.catalog.sowing import SeedKind, find_seed, near_seeds, read_seeds
-from dosecalc.catalog.tally import TallyRate, read_tally, read_tally_rate
+from dosecalc.catalog.tally import ROW_PLANT, TallyRate, read_tally, read_tally_rate
 from dosecalc.dose import sowing
 from dosecalc.dose.sowing import Lot
 from dosecalc.errors import MOST_TYPED, DoseError, printable, refuse
@@ -17,7 +17,17 @@ from dosecalc.faces.job import Job, garden_of, read_system, with_garden
 from dosecalc.faces.layer_read import percent
 from dosecalc.faces.sow_text import count_text
 from dosecalc.units import read
-from dosecalc.units.measure import AREA, GRAM, LENGTH, MASS, METER, SQUARE_METER, VOLUME, Measure
+from dosecalc.units.measure import (
+    AREA,
+    GRAM,
+    LENGTH,
+    MASS,
+    METER,
+    PLANT,
+    SQUARE_METER,
+    VOLUME,
+    Measure,
+)
 from dosecalc.units.show import show
 from dosecalc.units.words import System
 
@@ -27,6 +37,7 @@ MASS_PER_AREA = (("[length]", -2), ("[mass]", 1))
 MASS_PER_LENGTH = (("[length]", -1), ("[mass]", 1))
 _VOLUME_PER_MASS = (("[length]", 3), ("[mass]", -1))
 _MASS_PER_MASS = (("[mass] in [mass]", 1),)
+_SEED_RATE = re.compile(r"\b(?:seeds?|kernels?|pellets?)\b")
 _SEEDS = re.compile(r".*\d ?(?:thousand|million)? ?(?:seeds?|pellets?)", re.IGNORECASE)
 
 
@@ -124,7 +135,13 @@ def read_sowing(text: SowText, job: Job) -> Asked:
     DoseError
         For anything that cannot be read, that is told twice, or that could be read in two ways.
     """
-    given = [text.stand, text.rate, text.have, job.site.plants, job.site.plant_spacing]
+    by_count = _by_count(text)
+    sites = (
+        ()
+        if by_count is not None and by_count.is_per(ROW_PLANT)
+        else (job.site.plants, job.site.plant_spacing)
+    )
+    given = [text.stand, text.rate, text.have, *sites]
     count = sum(item is not None for item in given)
     if count > 1 and (text.stand or text.rate or text.have or count > 2):
         raise refuse("sow-goals", count=count)
@@ -139,6 +156,8 @@ def read_sowing(text: SowText, job: Job) -> Asked:
         stand = _stand(text.stand, system)
         wanted = stand.over(_ground(site, stand.per.is_a(LENGTH)))
         seeds = sowing.seeds_for(wanted, lot)
+    elif by_count is not None:
+        seeds = by_count.over(_counted_on(site, by_count))
     elif text.rate is not None:
         rate = _rate(text.rate, system)
         seeds = sowing.seeds_in(_bag_of_rate(text, rate, lot, site), lot)
@@ -164,6 +183,27 @@ def read_sowing(text: SowText, job: Job) -> Asked:
         text, job, site, name, kind, lot, wanted, stand, rate, seeds, bag, basis, times, packet,
         _inoculant(text, bag, site, system),
     )  # fmt: skip
+
+
+def _by_count(text: SowText) -> TallyRate | None:
+    """A rate in seeds and not by weight; it counts seeds as they are, so --rate-is is idle."""
+    if text.rate is None or _SEED_RATE.search(text.rate) is None:
+        return None
+    if text.rate_is is not None:
+        raise refuse("sow-rate-is-count")
+    found = read_tally_rate(text.rate, ("seed",), "6 seeds/ft")
+    if not any(found.is_per(dim) for dim in (AREA, LENGTH, ROW_PLANT)):
+        raise refuse("sow-rate", text=text.rate)
+    return found
+
+
+def _counted_on(site: Site, rate: TallyRate) -> Measure:
+    """The ground or the plants that a rate in seeds is for."""
+    if not rate.is_per(ROW_PLANT):
+        return _ground(site, rate.is_per(LENGTH))
+    if site.plants is None:
+        raise refuse("need-plants")
+    return Measure(Fraction(site.plants), PLANT)
 
 
 def _lot(text: SowText, kind: SeedKind | None) -> Lot:

@@ -52,7 +52,7 @@ OFF_CARD = re.compile(
     r"|feed-.*"
     r"|ground-(unheard|split|merge|after|adds-up)|crop-(started|ended|beside|no-start)"
     r"|test-logged|event-.*|report-.*"
-    r"|sow-.*|tally-.*"
+    r"|sow-.*|tally-.*|inoculate-.*"
 )
 """Talk about a card, answers to choose from, other commands: never on a card."""
 CONTEXTS = ("name", "word", "text", "region")

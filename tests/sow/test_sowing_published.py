@@ -130,6 +130,9 @@ def test_a_case_has_the_keys_of_its_kind(case: Case) -> None:
 
 def test_every_kind_is_there_and_the_wrong_prints_are_kept() -> None:
     assert {case["kind"] for case in CASES} == set(ANSWERS)
-    assert len({case["id"] for case in CASES}) == len(CASES) >= 25
+    assert len({case["id"] for case in CASES}) == len(CASES) >= 60
     wrong = {case["source"] for case in CASES if "disagree" in case}
-    assert wrong == {"texas-roads-live-seed", "nematodes-for-areas"}
+    assert wrong == {
+        "texas-roads-live-seed", "nematodes-for-areas", "lawn-nematodes-page",
+        "teagasc-spring-sowing", "manitoba-seeding-rate", "uky-wheat-seed-rate",
+    }  # fmt: skip

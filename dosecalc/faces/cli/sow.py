@@ -11,7 +11,7 @@ from dosecalc.faces.cli.options import Command, measures_option
 
 SEED = {
     "stand": 'plants that are wanted: "25 plants/m2", "8 per m of row"',
-    "rate": 'a weight of seed: "20 lb/acre", "1 oz/100 ft"; with --rate-is',
+    "rate": 'seed: "20 lb/acre", "1 oz/100 ft" with --rate-is; "6 seeds/ft", "2 seeds/plant"',
     "rate-is": "what that rate is of: bag (as it lies) or live (pure live seed)",
     "have": 'all of what there is, sown on this ground: "50 g", "500 seeds"',
     "thousand": 'weight of a thousand seeds: "1.2 g"',

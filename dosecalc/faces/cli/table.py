@@ -15,6 +15,7 @@ COMMANDS = {
     "fill": "Beds and pots filled with a medium by parts.",
     "solution": "Feeding solutions: strengths, stocks for an injector, fertigation.",
     "sow": "Seed, inoculant or live controls: how many, how heavy, how many packs.",
+    "inoculate": "Rhizobia and mycorrhiza: on seed, in rows, at plants, by weight or by cells.",
     "calibrate": "From what was caught or refilled to litres a hectare, or grams a square metre.",
     "tank": "Top up a tank that is not empty, or thin what is too strong.",
     "setup": "Ask the way to a garden file: region, tools, sprayers, beds.",
