@@ -36,8 +36,9 @@ SENTENCES: dict[str, str] = {
     "schedule-from-dose": "{level} from dose {number} ({day}) on, {count} in all: {say}",
     "schedule-doses": "The doses",
     "schedule-dose": "{days}: {what}",
-    "schedule-dose-place": "{place}, {days}: {what}",
     "schedule-waits": "Waits that were held, and when each is over",
+    "schedule-not-told": "Not told (`dosecalc mix` shows one dose in full, with notes and what was"
+    " assumed)",
     "schedule-over": "{say} Over on {days}.",
     "schedule-hours": "{say} Counted from the hour it is given (--time tells it).",
     "schedule-harvest": "By the harvest waits held, the last is over on {day}; the label may say"

@@ -32,7 +32,7 @@ def plan_lines(
     """
     names = _names(doses)
     firsts = {dose.line: dose for dose in doses if dose.number == 1}
-    lines = [_title(dose, apart[at]) for at, dose in firsts.items()]
+    lines = _titles([(dose, apart[at]) for at, dose in firsts.items()])
     if when:
         day = min(dose.day for dose in doses)
         lines.append(Say.of("schedule-when", when=printable(when), day=day).english())
@@ -46,13 +46,10 @@ def plan_lines(
         held = {f.id for dose in doses for f in dose.mix.findings if f.level == "within"}
         says = [Say.of("schedule-none", count=len(held)).english()]
     over = _for_each(names, [(one.ends[0][0].line, _wait(one)) for one in waits])
-    several = len({folded(dose.place) for dose in doses}) > 1
-    for place, day in harvest(waits):
-        key = "schedule-harvest-place" if several else "schedule-harvest"
-        over.append(Say.of(key, place=printable(place), day=day).english())
+    over += _harvest(harvest(waits), several=len({folded(dose.place) for dose in doses}) > 1)
     for title, rows in (
-        ("schedule-ahead", says), ("schedule-doses", _doses(doses, names)),
-        ("schedule-waits", over),
+        ("schedule-ahead", says), ("schedule-doses", _for_each(names, _doses(doses))),
+        ("schedule-waits", over), ("schedule-not-told", _for_each(names, _not_told(doses))),
     ):  # fmt: skip
         found_rows = section(Say.of(title).english(), rows)
         lines += ["", *found_rows] if found_rows else []
@@ -99,15 +96,30 @@ def _for_each(names: Mapping[int, str], rows: Iterable[tuple[int, str]]) -> list
     ]
 
 
-def _title(first: Dose, every: Every | None) -> str:
-    if first.of == 1 or every is None:
+def _titles(firsts: Sequence[tuple[Dose, Every | None]]) -> list[str]:
+    """What is planned, one line for the places of which the same is planned."""
+    places: dict[tuple[str, str, str], list[str]] = {}
+    for first, every in firsts:
         count = Say.of("schedule-one")
-    else:
-        count = Say.of("schedule-many", count=first.of, every=_apart(every))
-    return Say.of(
-        "schedule-title", recipe=first.mix.recipe_name, place=printable(first.place),
-        count=count, day=_day(first.day),
-    ).english()  # fmt: skip
+        if first.of > 1 and every is not None:
+            count = Say.of("schedule-many", count=first.of, every=_apart(every))
+        key = (first.mix.recipe_name, count.english(), _day(first.day))
+        places.setdefault(key, []).append(printable(first.place))
+    return [
+        Say.of(
+            "schedule-title", recipe=recipe, place="; ".join(mine), count=count, day=day
+        ).english()
+        for (recipe, count, day), mine in places.items()
+    ]  # fmt: skip
+
+
+def _harvest(found: Sequence[tuple[str, datetime.date]], *, several: bool) -> list[str]:
+    """From when no harvest wait that was held runs any more, a line for each such day."""
+    days: dict[str, list[str]] = {}
+    for place, day in found:
+        days.setdefault(_day(day), []).append(printable(place))
+    key = "schedule-harvest-place" if several else "schedule-harvest"
+    return [Say.of(key, place="; ".join(mine), day=day).english() for day, mine in days.items()]
 
 
 def _apart(every: Every) -> Say:
@@ -128,18 +140,23 @@ def _ahead(one: Ahead) -> str:
     ).english()  # fmt: skip
 
 
-def _doses(doses: Sequence[Dose], names: Mapping[int, str]) -> list[str]:
-    """Doses that are measured alike, in one line with their days."""
+def _doses(doses: Sequence[Dose]) -> list[tuple[int, str]]:
+    """Doses of one job that are measured alike, in one line with their days."""
     alike: dict[tuple[int, str], list[Dose]] = {}
     for dose in doses:
         alike.setdefault((dose.line, " | ".join(measures(dose))), []).append(dose)
     return [
-        Say.of(
-            "schedule-dose-place" if names[line] else "schedule-dose",
-            days=", ".join(_day(dose.day) for dose in mine), place=names[line], what=what,
-        ).english()
+        (line, Say.of(
+            "schedule-dose", days=", ".join(_day(dose.day) for dose in mine), what=what
+        ).english())
         for (line, what), mine in alike.items()
     ]  # fmt: skip
+
+
+def _not_told(doses: Sequence[Dose]) -> list[tuple[int, str]]:
+    """What would have let more be held against, each once."""
+    rows = ((dose.line, say.english()) for dose in doses for say in dose.mix.not_told)
+    return list(dict.fromkeys(rows))
 
 
 def _wait(one: Until) -> str:
@@ -179,6 +196,9 @@ def plan_dump(
         ],
         "harvest_waits_over": [
             {"place": place, "day": _day(day)} for place, day in harvest(waits)
+        ],
+        "not_told": [
+            {"job": line + 1, "say": say} for line, say in _not_told(doses)
         ],
         "given_already": [
             {"place": d.place, "day": _day(d.day)} for d in given_already(doses)

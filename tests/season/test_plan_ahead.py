@@ -320,3 +320,11 @@ def test_two_texts_on_one_place_keep_their_own_events() -> None:
 
     assert not set(of("5 g borax per m2")) & set(of("20 g gypsum per m2"))
     assert of("5 g borax per m2") == of("4 g borax per m2")  # the same plan, put right
+
+
+def test_what_was_not_told_is_said_of_a_plan_as_of_one_dose() -> None:
+    words = (*SULFUR, "--place", "n", "--on", "2027-05-01", "--times", "2", "--every", "9 days")
+    [untold] = planned(*words)["not_told"]
+    assert "--region" in untold["say"]
+    assert did("schedule", *words).output.count(untold["say"]) == 1
+    assert planned(*words, "--region", "EU")["not_told"] == []
