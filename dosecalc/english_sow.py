@@ -63,6 +63,7 @@ SENTENCES: dict[str, str] = {
     "sow-living": "'{text}' does not say how many living cells the inoculant holds: write it like"
     ' "2 billion CFU/g" or "1e9 CFU/mL", as its inoculant is measured.',
     "sow-living-alone": "--living says what an inoculant holds: add --inoculant, or leave it out.",
+    "sow-treated-both": "--treated and --untreated were both given: write what the tag says.",
     "sow-mixed": "{options} does not go with {other}: seed is sown, living things are let out; give"
     " the options of one.",
     "sow-release": "how many {name} shall be let out was not told: add --release, like"
@@ -106,6 +107,8 @@ SENTENCES: dict[str, str] = {
     "sow-other-count": "Another source counts {printed} ({source}).",
     "sow-own-count": "Seed differs from lot to lot: weigh a hundred of yours and give --thousand.",
     "sow-about": "{caveat}",
+    "sow-treated-not-told": "Whether the seed is treated was not told: see its tag, and add"
+    " --treated or --untreated.",
     "sow-treated": "Treated seed: its tag comes first ({source}).",
     # sums of a release
     "sow-release-title": "{name}: {releases} on {ground}",

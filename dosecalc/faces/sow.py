@@ -27,6 +27,10 @@ TREATED = (
     "Treated seed: cover every grain and clean up spills; fill and empty away from open flowers.",
 )
 """Stand on the card too, in any language."""
+NOT_TOLD = (
+    "Whether the seed is treated was not told: coloured seed mostly is. Read its tag, and wear"
+    " gloves until you know."
+)
 _TREATED_SOURCES = ("minnesota-treated-seed", "kentucky-treated-seed-bees")
 
 
@@ -80,7 +84,7 @@ def _recipe(asked: Asked) -> Recipe:
         sources += _TREATED_SOURCES
     return sowing_recipe(
         f"{asked.name} seed", asked.basis, asked.times, amounts, order,
-        TREATED if text.treated else (), tuple(sources),
+        TREATED if text.treated else () if text.untreated else (NOT_TOLD,), tuple(sources),
     )  # fmt: skip
 
 
@@ -226,6 +230,8 @@ def _notes(asked: Asked) -> Iterator[Say]:
         yield Say.of("sow-own-count")
     if asked.kind is not None and asked.kind.caveat:
         yield Say.of("sow-about", caveat=asked.kind.caveat)
+    if not text.treated and not text.untreated:
+        yield Say.of("sow-treated-not-told")
     if text.treated:
         yield Say.of("sow-treated", source=short(source(_TREATED_SOURCES[0])))
 

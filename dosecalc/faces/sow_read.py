@@ -63,6 +63,7 @@ class SowText:
     inoculant: str | None = None
     living: str | None = None
     treated: bool = False
+    untreated: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,6 +142,8 @@ def read_sowing(text: SowText, job: Job) -> Asked:
         if by_count is not None and by_count.is_per(ROW_PLANT)
         else (job.site.plants, job.site.plant_spacing)
     )
+    if text.treated and text.untreated:
+        raise refuse("sow-treated-both")
     given = [text.stand, text.rate, text.have, *sites]
     count = sum(item is not None for item in given)
     if count > 1 and (text.stand or text.rate or text.have or count > 2):

@@ -128,6 +128,17 @@ def test_treated_seed_says_what_hurts() -> None:
         assert part not in flat(run(words).output)
 
 
+def test_silence_on_a_treatment_is_said_on_the_card_too() -> None:
+    words = f'{CARROT} --stand "100 plants/m2"'
+    for shown in (words, f"{words} -o -"):
+        assert "Whether the seed is treated was not told" in flat(run(shown).output)
+        for told in ("--treated", "--untreated"):
+            assert "was not told: " not in flat(run(f"{shown} {told}").output)
+    assert "teñida" in flat(run(f"{words} -o - --language es").output)
+    done = run(f"{words} --treated --untreated")
+    assert "both given" in str(done.exception)
+
+
 def test_a_release_ends_in_packs_and_water_and_never_in_a_weight() -> None:
     words = (
         'sow nematodes --area "18 m2" --release "500000/m2" --packet "5 million"'

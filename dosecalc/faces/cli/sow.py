@@ -35,6 +35,9 @@ PACKET = 'what one packet or pack holds: "500 seeds", "2 g"; "5 million"'
 
 
 def _options(function: Command) -> Command:
+    function = click.option("--untreated", is_flag=True, help="the seed has no pesticide on it")(
+        function
+    )
     function = click.option("--treated", is_flag=True, help="the seed has a pesticide on it")(
         function
     )
@@ -77,10 +80,10 @@ def command(what: str, **typed: Any) -> int:
     if typed["release"] is None and not is_living(what):
         releasing = {name: text for name, text in RELEASE.items() if name != "release"}
         _refuse_other(typed, releasing, f"'{what}' without --release")
-        names = [name.replace("-", "_") for name in (*SEED, "packet", "treated")]
+        names = [name.replace("-", "_") for name in (*SEED, "packet", "treated", "untreated")]
         found = made(SowText(what, **{name: typed[name] for name in names}), job)
         return show_made(found.jobs, found.lines, found.about, typed)
-    _refuse_other(typed, {**SEED, "treated": ""}, f"'{what}'")
+    _refuse_other(typed, {**SEED, "treated": "", "untreated": ""}, f"'{what}'")
     text = ReleaseText(what, typed["release"], typed["packet"], typed["releases"], typed["every"])
     found = made_release(text, job)
     for option in ("output", "save"):
