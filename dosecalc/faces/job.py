@@ -13,7 +13,13 @@ from dosecalc.catalog.garden import Garden, read_garden
 from dosecalc.catalog.label import read_label
 from dosecalc.catalog.library import open_book
 from dosecalc.catalog.limit import read_limits, terms_of
-from dosecalc.catalog.lookup import find_material, find_recipe, material, source
+from dosecalc.catalog.lookup import (
+    find_material,
+    find_recipe,
+    material,
+    material_ids,
+    source,
+)
 from dosecalc.catalog.material import Material
 from dosecalc.catalog.recipe import Recipe
 from dosecalc.catalog.rules import read_rules
@@ -165,7 +171,12 @@ def knowledge_of(
     elements = {c.element for m in materials.values() for c in m.contents}
     nutrients = elements | {word for e in elements for word in oxide_words(e)}
     terms = terms_of(nutrients, materials.values())
-    past = tuple((material(b.material), int(b.days)) for b in told.after)
+    mine = {found.id: found for found in materials.values()}
+    past = tuple(
+        (mine.get(b.material) or material(b.material), int(b.days))
+        for b in told.after
+        if b.material in mine or b.material in material_ids()  # else of a garden that is gone
+    )
     return Knowledge(
         limits=read_limits(terms, source, water=recipe.placement == "irrigation"),
         rules=read_rules(terms, source, region=told.region),

@@ -235,12 +235,11 @@ def _basis(limit: Limit, entry: Entry) -> Measure | None:
 
 
 def _since(entries: list[Entry], day: datetime.date) -> tuple[Before, ...]:
-    """How many days ago each material was last given."""
+    """How many days ago each material was last given, a product of one's own too."""
     last: dict[str, int] = {}
-    known = set(material_ids())
     for entry in entries:
         days = (day - day_of(entry.day)).days
         for kind, what in entry.amounts:
-            if kind.startswith("asked") and what in known:
+            if kind.startswith("asked"):
                 last[what] = min(days, last.get(what, days))
     return tuple(Before(id, Fraction(days)) for id, days in sorted(last.items()))

@@ -76,3 +76,33 @@ def test_a_label_of_a_product_that_is_not_in_the_mix_says_no_wait(tmp_path: Path
     said = [say.english() for say in sprayed("2027-05-01", None, mine, other).waits]
     assert sum("Saltmarsh dust" in line for line in said) == 3
     assert [line for line in said if "Saltmarsh oil" in line] == []
+
+
+def test_a_product_of_ones_own_comes_again_too_soon_by_the_record(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A bag that is like nothing on file: its recipe's own interval is held all the same."""
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "garden.toml").write_text(
+        '[product.bag]\nanalysis = "6-0-0"\nform = "granules"\n', encoding="utf-8"
+    )
+    (tmp_path / "bag.toml").write_text(
+        'name = "Bag"\npurpose = "Feed"\nhow = "broadcast"\nplacement = "broadcast"\n'
+        'practice = "common practice, no source"\n[[statement]]\nbasis = "area"\nper = "1 m2"\n'
+        '[[statement.ingredient]]\nmaterial = "bag"\namount = "20 g"\nrole = "feed"\n'
+        '[repeat]\ninterval = "21 days"\n',
+        encoding="utf-8",
+    )
+    file = tmp_path / "s.sqlite"
+
+    def made(day: str, record: bool = True) -> Mix:
+        kept = Record(file, "north", datetime.date.fromisoformat(day)) if record else None
+        return run(Job("./bag.toml", SiteText(area="10 m2"), ToolsText(), record=kept))
+
+    with writing(file) as base:
+        told = {"day": "2027-05-01", "bed": "north"}
+        add(base, entry_of(made("2027-05-01", record=False), "broadcast", "", told))
+    assert [f.why for f in made("2027-05-11").findings if f.level == "caution"] == ["too-soon"]
+    assert [f.why for f in made("2027-05-22").findings if f.why == "too-soon"] == []
+    (tmp_path / "garden.toml").unlink()  # a garden that is gone is no reason to stumble
+    assert sprayed("2027-05-11", file).findings is not None
