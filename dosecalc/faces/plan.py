@@ -267,7 +267,7 @@ def _passes(
         told = gather(job).told
         crop = "" if told.crop is None else told.crop.id
         bed = _NO_PLACE if job.record is None else job.record.bed
-        entry = entry_of(run(job), recipe.placement, crop, {"day": day.isoformat(), "bed": bed})
+        entry = entry_of(run(job), recipe.placement, crop, day=day.isoformat(), bed=bed)
         before = _Before((*before.planned, entry), day)
         jobs.append(job)
     return tuple(jobs), before

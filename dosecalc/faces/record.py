@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -157,15 +157,16 @@ def day_of(text: str | None) -> datetime.date:
         raise refuse("season-day", text=text) from None
 
 
-def entry_of(mix: Mix, placement: str, crop: str, told: Mapping[str, str]) -> Entry:
-    """A `Mix` as an entry of the record.
+def entry_of(mix: Mix, placement: str, crop: str, *, day: str, bed: str) -> Entry:
+    """A `Mix` as an entry of the record, given; who gave it and the rest is the caller's to add.
 
     Parameters
     ----------
     mix : Mix
     placement, crop : str
-    told : mapping of str to str
-        Further fields of `Entry`: day, bed, who, weather, stage, registration, note, kind, about.
+    day : str
+        YYYY-MM-DD.
+    bed : str
     """
     from dosecalc.season.entries import Entry, new_id
 
@@ -185,17 +186,19 @@ def entry_of(mix: Mix, placement: str, crop: str, told: Mapping[str, str]) -> En
         name: exact_text(size) if isinstance(size, Measure) else f"{size} {name.removesuffix('s')}"
         for name, size in mix.site
     }
-    fields = {"kind": "given", "about": None, **told}
     return Entry(
         id=new_id(),
+        kind="given",
+        about=None,
+        day=day,
         written=datetime.datetime.now(datetime.UTC).isoformat(timespec="microseconds"),
+        bed=bed,
         recipe=mix.recipe_id,
         placement=placement,
         crop=crop,
         tool=_tool(),
         amounts=amounts,
         ground=ground,
-        **fields,  # type: ignore[arg-type]
     )
 
 

@@ -186,8 +186,7 @@ def plan(lines: Sequence[Line]) -> list[Dose]:
         mix = run(mine)
         found.append(Dose(at, number, len(line.days), day, line.place, mine, mix))
         crop, placement = crop_and_placement(mine)
-        told = {"day": day.isoformat(), "bed": line.place}
-        before.append(entry_of(mix, placement, crop, told))
+        before.append(entry_of(mix, placement, crop, day=day.isoformat(), bed=line.place))
     return sorted(found, key=lambda dose: (dose.line, dose.number))
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import Any
 from uuid import uuid4
 
 from dosecalc.errors import refuse
@@ -12,7 +13,8 @@ from dosecalc.season.checks import DamagedError, writable
 from dosecalc.season.places import spellings
 
 Amounts = Mapping[tuple[str, str], tuple[str, str, str]]
-_Row = tuple[object, ...]
+_Row = tuple[Any, ...]
+"""Columns as they stand in the file: a damaged one may hold anything, see `_texts`."""
 _COLUMNS = (
     "id", "kind", "about", "day", "written", "bed", "crop", "recipe", "placement", "who", "weather",
     "stage", "registration", "note", "tool",
@@ -183,7 +185,7 @@ def _filled(base: sqlite3.Connection, rows: list[_Row]) -> Iterator[Entry]:
             values = dict(zip(_COLUMNS, row, strict=True))
             _texts(*(value for name, value in values.items() if name != "about" or value))
             yield Entry(
-                **values,  # type: ignore[arg-type]
+                **values,
                 amounts=amounts.get(row[0], {}),
                 ground=ground.get(row[0], {}),
             )

@@ -28,14 +28,15 @@ def _without_numpy() -> Iterator[None]:
 
     Our magnitudes are Fractions; only the solver of plans needs numpy, and loads it itself.
     """
-    if "numpy" in sys.modules:
+    modules: dict[str, Any] = sys.modules
+    if "numpy" in modules:
         yield
         return
-    sys.modules["numpy"] = None  # type: ignore[assignment]
+    modules["numpy"] = None  # importing it fails as if it were not there (Python Reference, 5.3.1)
     try:
         yield
     finally:
-        del sys.modules["numpy"]
+        del modules["numpy"]
 
 
 @cache

@@ -2,15 +2,17 @@
 
 import sys
 from fractions import Fraction
+from importlib import import_module
 from importlib.resources import files
+from typing import Any
 
 import click
 from pydantic import BaseModel
 
-sys.modules["numpy"] = None  # type: ignore[assignment]  # as units/engine.py does
-import pint  # noqa: E402
-
-del sys.modules["numpy"]
+modules: dict[str, Any] = sys.modules
+modules["numpy"] = None  # pint without numpy, as units/engine.py loads it
+pint = import_module("pint")
+del modules["numpy"]
 
 
 class One(BaseModel):

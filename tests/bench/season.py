@@ -45,7 +45,7 @@ def given() -> list[Entry]:
     made = []
     for recipe, site, crop in jobs:
         found = run(Job(recipe, site, ToolsText(), ToldText(crop=crop)))
-        made.append(entry_of(found, "foliar", crop, {"day": "2026-01-01", "bed": ""}))
+        made.append(entry_of(found, "foliar", crop, day="2026-01-01", bed=""))
     return made
 
 

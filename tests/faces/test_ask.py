@@ -172,7 +172,10 @@ def test_a_recipe_file_holds_what_was_answered(tmp_path: Path) -> None:
     assert not left.exists()
 
 
-@pytest.mark.skipif(sys.platform == "win32", reason="there is no pty")
+@pytest.mark.skipif(
+    sys.platform == "win32",
+    reason="Windows has no pseudo-terminals: the module pty is for Unix only",
+)
 def test_a_person_at_a_real_terminal_is_asked() -> None:
     import pty
 

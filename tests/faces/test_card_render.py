@@ -8,6 +8,7 @@ import re
 from collections.abc import Iterator, Sequence
 from functools import cache
 from pathlib import Path
+from typing import Literal
 
 import pypdfium2
 import pytest
@@ -171,9 +172,10 @@ def test_no_text_is_under_seven_points(name: str, paper: str) -> None:
 
 
 def test_the_same_card_gives_the_same_bytes() -> None:
-    for form in ("pdf", "png", "svg"):
-        one = render([drench()], form=form, paper="a5")  # type: ignore[arg-type]
-        assert one == render([drench()], form=form, paper="a5")  # type: ignore[arg-type]
+    forms: tuple[Literal["pdf", "png", "svg"], ...] = ("pdf", "png", "svg")
+    for form in forms:
+        one = render([drench()], form=form, paper="a5")
+        assert one == render([drench()], form=form, paper="a5")
         assert len(one) == (1 if form == "pdf" else 2)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from contextlib import suppress
 from fractions import Fraction
 from pathlib import Path
@@ -23,9 +24,9 @@ F = Fraction
 BED = read_site(SiteText(area="100 m2"))
 
 
-def refusal(call: object, *args: object) -> str:
+def refusal(call: Callable[..., object], *args: object) -> str:
     with pytest.raises(DoseError) as caught:
-        call(*args)  # type: ignore[operator]
+        call(*args)
     return caught.value.say.key
 
 

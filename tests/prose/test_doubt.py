@@ -11,6 +11,7 @@ from dosecalc.catalog.prose.doubt import CANDIDATES, ITSELF
 from dosecalc.catalog.prose.reading import Reading, read_text
 from dosecalc.catalog.prose.tidy import tidy
 from dosecalc.errors import Answer, DoseError
+from dosecalc.faces.job import read_system
 from dosecalc.units.words import System
 from tests.prose.test_reading import WORDS, brief
 
@@ -220,7 +221,7 @@ def test_answers_come_to_an_end(words: list[str], system: System | None, pick: i
             assert answer.label.english()
             if answer.measures:
                 assert system is None
-                system = answer.measures  # type: ignore[assignment]
+                system = read_system(answer.measures)
                 continue
             assert 0 <= answer.start <= answer.end <= len(tidy(text))
             assert put_in(text, answer) != tidy(text)

@@ -39,7 +39,7 @@ def three(tmp_path: Path) -> Path:
     file = tmp_path / "s.sqlite"
     with writing(file) as base:
         for day in ("2027-05-01", "2027-05-11", "2027-05-21"):
-            add(base, entry_of(sprayed(day, None), "foliar", "apple", {"day": day, "bed": "north"}))
+            add(base, entry_of(sprayed(day, None), "foliar", "apple", day=day, bed="north"))
     return file
 
 
@@ -100,8 +100,8 @@ def test_a_product_of_ones_own_comes_again_too_soon_by_the_record(
         return run(Job("./bag.toml", SiteText(area="10 m2"), ToolsText(), record=kept))
 
     with writing(file) as base:
-        told = {"day": "2027-05-01", "bed": "north"}
-        add(base, entry_of(made("2027-05-01", record=False), "broadcast", "", told))
+        first = made("2027-05-01", record=False)
+        add(base, entry_of(first, "broadcast", "", day="2027-05-01", bed="north"))
     assert [f.why for f in made("2027-05-11").findings if f.level == "caution"] == ["too-soon"]
     assert [f.why for f in made("2027-05-22").findings if f.why == "too-soon"] == []
     (tmp_path / "garden.toml").unlink()  # a garden that is gone is no reason to stumble

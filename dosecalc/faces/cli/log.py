@@ -259,9 +259,10 @@ def _write(typed: dict[str, Any], about: str) -> int:
     file = file_of(typed["season"], garden_of(typed["garden"]).path)
     typed |= {"makes": not file.exists(), "without": about}
     found, placement, crop = _given(typed)
-    fields = {name: typed[name] for name in _FIELDS}
-    fields |= {"weather": typed["conditions"], "note": note, "day": day.isoformat(), "bed": bed}
-    entry = entry_of(found, placement, crop, fields)
+    entry = replace(
+        entry_of(found, placement, crop, day=day.isoformat(), bed=bed),
+        weather=typed["conditions"], note=note, **{name: typed[name] for name in _FIELDS},
+    )  # fmt: skip
     with writing(file, new=not about) as base:
         entry = replace(entry, bed=as_written(base, bed))
         if about:
