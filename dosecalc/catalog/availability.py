@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
 from dosecalc.catalog import files
+from dosecalc.catalog.files import one_line
 from dosecalc.catalog.material import Material
 from dosecalc.catalog.source import Source
 
@@ -72,8 +73,8 @@ def build_share(entry: Mapping[str, Any], source: Source) -> Share:
     return Share(
         id=entry["id"], of=entry["of"], nutrient=entry["nutrient"], share_of=entry["share_of"],
         from_year=first, to_year=entry.get("to_year", first), low=low, likely=likely, high=high,
-        used=entry.get("used", False), printed=_line(entry["printed"]), source=source,
-        caveat=_line(entry.get("caveat", "")),
+        used=entry.get("used", False), printed=one_line(entry["printed"]), source=source,
+        caveat=one_line(entry.get("caveat", "")),
     )  # fmt: skip
 
 
@@ -90,7 +91,9 @@ def read_shares(look_up: Any) -> tuple[Share, ...]:
     look_up : callable
         Source id to `Source`.
     """
-    return tuple(build_share(entry, look_up(entry["source"])) for entry in _entries("share"))
+    return tuple(
+        build_share(entry, look_up(entry["source"])) for entry in files.entries(FOLDER, "share")
+    )
 
 
 def read_salt_marks(look_up: Any) -> tuple[SaltMark, ...]:
@@ -104,9 +107,9 @@ def read_salt_marks(look_up: Any) -> tuple[SaltMark, ...]:
     return tuple(
         SaltMark(
             entry["id"], entry["of"], Fraction(entry["above"]), entry["printed"],
-            look_up(entry["source"]), _line(entry["why"]), _line(entry.get("caveat", "")),
+            look_up(entry["source"]), one_line(entry["why"]), one_line(entry.get("caveat", "")),
         )
-        for entry in _entries("salt")
+        for entry in files.entries(FOLDER, "salt")
     )  # fmt: skip
 
 
@@ -126,14 +129,3 @@ def shares_of(material: Material, nutrient: str, shares: tuple[Share, ...]) -> t
 def first_year(material: Material, shares: tuple[Share, ...]) -> Share | None:
     """The share of nitrogen a goal is worked out with, None where there is none."""
     return next((s for s in shares_of(material, "N", shares) if s.used), None)
-
-
-def _entries(key: str) -> Iterator[Mapping[str, Any]]:
-    folder = files.data_root().joinpath(FOLDER)
-    for entry in sorted(folder.iterdir(), key=lambda item: item.name):
-        if entry.name.endswith(".toml"):
-            yield from files.shipped(entry).get(key, ())
-
-
-def _line(text: str) -> str:
-    return " ".join(text.split())

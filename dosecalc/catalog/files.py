@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import stat
 import tomllib
+from collections.abc import Iterator
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 from pathlib import Path
@@ -33,6 +34,19 @@ def shipped_recipes() -> Traversable:
 def shipped(entry: Traversable) -> dict[str, Any]:
     """A shipped file's table: the tests hold it against the schema, so nobody waits for that."""
     return _parsed(str(entry), entry)
+
+
+def entries(folder: str, key: str) -> Iterator[dict[str, Any]]:
+    """Every table `key` of the shipped files of a data folder, in the order of their names."""
+    inside = data_root().joinpath(folder)
+    for entry in sorted(inside.iterdir(), key=lambda item: item.name):
+        if entry.name.endswith(".toml"):
+            yield from shipped(entry).get(key, ())
+
+
+def one_line(text: str | None) -> str:
+    """A text of a data file, which may run over several lines, as one; "" for none."""
+    return " ".join((text or "").split())
 
 
 _TABLES: dict[str, dict[str, Any]] = {}

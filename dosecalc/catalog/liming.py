@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from typing import Any
 
 from dosecalc.catalog import files
+from dosecalc.catalog.files import one_line
 from dosecalc.catalog.lookup import source
 from dosecalc.catalog.source import Source
 from dosecalc.catalog.strength import LimingValue, read_liming_value
@@ -189,7 +190,7 @@ def _number(entry: Mapping[str, Any], key: str) -> Fraction | None:
 
 
 def _line(entry: Mapping[str, Any], key: str) -> str:
-    return " ".join(entry.get(key, "").split())
+    return one_line(entry.get(key))
 
 
 def _rows(entry: Mapping[str, Any], key: str) -> Rows:
@@ -265,17 +266,10 @@ def _method(entry: Mapping[str, Any]) -> Method:
     )  # fmt: skip
 
 
-def _entries(kind: str) -> Iterator[Mapping[str, Any]]:
-    folder = files.data_root().joinpath("liming")
-    for entry in sorted(folder.iterdir(), key=lambda item: item.name):
-        if entry.name.endswith(".toml"):
-            yield from files.shipped(entry).get(kind, ())
-
-
 @cache
 def methods() -> tuple[Method, ...]:
     """Every published way on file."""
-    return tuple(_method(entry) for entry in _entries("method"))
+    return tuple(_method(entry) for entry in files.entries("liming", "method"))
 
 
 @cache
@@ -286,14 +280,14 @@ def insteads() -> tuple[Instead, ...]:
             entry["material"], read.number(entry["factor"]), entry["printed"],
             source(entry["source"]), _line(entry, "caveat"),
         )
-        for entry in _entries("instead")
+        for entry in files.entries("liming", "instead")
     )  # fmt: skip
 
 
 @cache
 def free_lime() -> FreeLime:
     """The condition under which no acidifying is worked out."""
-    (entry,) = _entries("refuse")
+    (entry,) = files.entries("liming", "refuse")
     return FreeLime(read.number(entry["from"]), entry["printed"], source(entry["source"]))
 
 
@@ -307,7 +301,7 @@ def fineness() -> tuple[Fineness, ...]:
             tuple(read.number(text) for text in entry["shares"]),
             _line(entry, "printed"), source(entry["source"]),
         )
-        for entry in _entries("fineness")
+        for entry in files.entries("liming", "fineness")
     )  # fmt: skip
 
 
@@ -318,7 +312,7 @@ def magnesium() -> tuple[Magnesium, ...]:
         Magnesium(
             read.number(entry["below"]), entry["where"], entry["printed"], source(entry["source"])
         )
-        for entry in _entries("magnesium")
+        for entry in files.entries("liming", "magnesium")
     )
 
 
@@ -326,7 +320,7 @@ def magnesium() -> tuple[Magnesium, ...]:
 def limit_waits() -> Mapping[str, LimitWait]:
     """How long to wait where a limit splits a dose, by the id of the limit."""
     found: dict[str, LimitWait] = {}
-    for entry in _entries("wait"):
+    for entry in files.entries("liming", "wait"):
         wait = _measure(entry, "wait", TIME)
         assert wait is not None
         found[entry["limit"]] = LimitWait(

@@ -9,6 +9,7 @@ from importlib.resources.abc import Traversable
 from typing import Any
 
 from dosecalc.catalog import files
+from dosecalc.catalog.files import one_line
 from dosecalc.catalog.source import Source
 from dosecalc.units import read
 from dosecalc.units.measure import Measure
@@ -105,8 +106,8 @@ def build_limit(entry: Mapping[str, Any], source: Source) -> Limit:
         not_judging=entry.get("not_judging", ""),
         printed=entry["printed"],
         source=source,
-        why=" ".join(entry["why"].split()),
-        caveat=" ".join(entry.get("caveat", "").split()),
+        why=one_line(entry["why"]),
+        caveat=one_line(entry.get("caveat")),
     )
 
 

@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import Any
 
 from dosecalc.catalog import files
+from dosecalc.catalog.files import one_line
 from dosecalc.catalog.limit import ANY, relevant
 from dosecalc.catalog.source import Source
 from dosecalc.units import read
@@ -104,10 +105,6 @@ class Rules:
     rescue: tuple[Rescue, ...] = ()
 
 
-def _line(text: str | None) -> str:
-    return " ".join((text or "").split())
-
-
 def _words(value: Any) -> frozenset[str]:
     return ANY if value in (None, "any") else frozenset(value)
 
@@ -115,9 +112,9 @@ def _words(value: Any) -> frozenset[str]:
 def _pair(entry: Mapping[str, Any], source: Source) -> Pair:
     return Pair(
         entry["id"], entry["a"], entry["b"], entry["where"], entry.get("days", 0),
-        entry.get("first", "either"), entry["level"], _line(entry.get("unless")),
+        entry.get("first", "either"), entry["level"], one_line(entry.get("unless")),
         entry.get("region", "any"), _words(entry.get("crops")), entry["printed"], source,
-        _line(entry["why"]),
+        one_line(entry["why"]),
     )  # fmt: skip
 
 
@@ -139,7 +136,7 @@ def _weather(entry: Mapping[str, Any], source: Source) -> Weather:
     return Weather(
         entry["id"], entry["of"], _words(entry["placement"]), entry["quantity"], entry["edge"],
         None if text is None else weather_value(entry["quantity"], text), entry["level"],
-        entry["printed"], source, _line(entry["why"]),
+        entry["printed"], source, one_line(entry["why"]),
     )  # fmt: skip
 
 
@@ -148,21 +145,21 @@ def _wait(entry: Mapping[str, Any], source: Source) -> Wait:
         entry["id"], entry["of"], entry["what"],
         read.quantity(entry["wait"], want="a wait", example="14 day"),
         entry.get("region", "any"), _words(entry.get("crops")), _words(entry.get("placement")),
-        _line(entry.get("condition")), entry["printed"], source, _line(entry["why"]),
+        one_line(entry.get("condition")), entry["printed"], source, one_line(entry["why"]),
     )  # fmt: skip
 
 
 def _law(entry: Mapping[str, Any], source: Source) -> Law:
     return Law(
         entry["id"], entry["of"], entry["region"], entry["use"], entry["level"], entry["as_of"],
-        entry["printed"], source, _line(entry["why"]),
+        entry["printed"], source, one_line(entry["why"]),
     )  # fmt: skip
 
 
 def _rescue(entry: Mapping[str, Any], source: Source) -> Rescue:
     return Rescue(
-        entry["id"], entry["of"], _line(entry["say"]), _line(entry.get("only_if")),
-        _line(entry.get("never")), source,
+        entry["id"], entry["of"], one_line(entry["say"]), one_line(entry.get("only_if")),
+        one_line(entry.get("never")), source,
     )  # fmt: skip
 
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from dosecalc.catalog import files
+from dosecalc.catalog.files import one_line
 from dosecalc.catalog.source import Source
 from dosecalc.catalog.tally import TallyRate, read_tally_rate
 from dosecalc.units import read
@@ -98,9 +98,9 @@ def read_seeds(look_up: Any) -> tuple[SeedKind, ...]:
                 )
                 for item in entry.get("row", ())
             ),
-            _line(entry.get("caveat", "")),
+            one_line(entry.get("caveat", "")),
         )
-        for entry in _entries("seed")
+        for entry in files.entries(FOLDER, "seed")
     )  # fmt: skip
 
 
@@ -115,9 +115,9 @@ def read_published(look_up: Any) -> tuple[PublishedRate, ...]:
     return tuple(
         PublishedRate(
             entry["id"], entry["of"], tuple(entry.get("also", ())), entry["printed"],
-            look_up(entry["source"]), _line(entry.get("caveat", "")),
+            look_up(entry["source"]), one_line(entry.get("caveat", "")),
         )
-        for entry in _entries("rate")
+        for entry in files.entries(FOLDER, "rate")
     )  # fmt: skip
 
 
@@ -142,14 +142,3 @@ def speaks(rate: PublishedRate, name: str) -> bool:
 
 def _key(text: str) -> str:
     return " ".join(text.casefold().replace("-", " ").split())
-
-
-def _entries(key: str) -> Iterator[Mapping[str, Any]]:
-    folder = files.data_root().joinpath(FOLDER)
-    for entry in sorted(folder.iterdir(), key=lambda item: item.name):
-        if entry.name.endswith(".toml"):
-            yield from files.shipped(entry).get(key, ())
-
-
-def _line(text: str) -> str:
-    return " ".join(text.split())

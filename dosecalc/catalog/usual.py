@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from dosecalc.catalog import files
+from dosecalc.catalog.files import one_line
 from dosecalc.catalog.limit import ANY, relevant
 from dosecalc.catalog.source import Source
 from dosecalc.units import read
@@ -67,8 +68,8 @@ def build_usual(entry: Mapping[str, Any], source: Source) -> Usual:
         placement=_words(entry["placement"]),
         printed=entry["printed"],
         source=source,
-        why=" ".join(entry["why"].split()),
-        caveat=" ".join(entry.get("caveat", "").split()),
+        why=one_line(entry["why"]),
+        caveat=one_line(entry.get("caveat")),
     )
 
 
