@@ -4,56 +4,24 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Mapping, Sequence
-from importlib.metadata import version
 
 from dosecalc.catalog.crops import find_crop
 from dosecalc.catalog.garden import Garden
 from dosecalc.catalog.site import SiteText, read_site
 from dosecalc.errors import DoseError, printable, refuse
 from dosecalc.faces.past import crop_name, test_says
-from dosecalc.faces.record import day_of
+from dosecalc.faces.written import event_of, withdrawal
 from dosecalc.say import Say
-from dosecalc.season.entries import new_id
 from dosecalc.season.events import Event, add_event, one_event, standing
 from dosecalc.season.ground import PART, Ground, follow, sizes
 from dosecalc.season.here import Base, first_days, given_after, here
-from dosecalc.season.places import folded, tidy
+from dosecalc.season.places import folded
 from dosecalc.season.soil import details_of, read_figure, sampled
 from dosecalc.units import read
 from dosecalc.units.measure import AREA, LENGTH, Measure, exact_text
 from dosecalc.units.show import listed, show
 
 MOST_NAME = 80
-
-
-def event_of(
-    kind: str, what: str, day: datetime.date, details: Mapping[str, str], about: str | None = None
-) -> Event:
-    """An event of today's writing."""
-    return Event(
-        id=new_id(),
-        kind=kind,
-        about=about,
-        day=day.isoformat(),
-        written=datetime.datetime.now(datetime.UTC).isoformat(timespec="microseconds"),
-        what=tidy(what),
-        tool=f"dosecalc {version('dosecalc')}",
-        details={name: text for name, text in details.items() if text or name.startswith(PART)},
-    )
-
-
-def past_day(text: str | None) -> datetime.date:
-    """The day that was typed, else today.
-
-    Raises
-    ------
-    DoseError
-        For a day that is none, or lies ahead.
-    """
-    day = day_of(text)
-    if day > datetime.date.today():
-        raise refuse("event-future", day=day)
-    return day
 
 
 def start_crop(base: Base, crop: str, place: str, day: datetime.date, note: str) -> list[Say]:
@@ -182,8 +150,7 @@ def withdraw(base: Base, id: str) -> list[Say]:
         new = [fault for fault in follow(rest).faults if fault not in old]
         if new or _rests(rest, about):
             raise refuse("ground-rests", id=about.id)
-    event = event_of("withdrawn", about.what, datetime.date.fromisoformat(about.day), {}, about.id)
-    add_event(base, event)
+    add_event(base, withdrawal(about))
     said = Say.of("event-withdrawn", id=about.id, kind=about.kind, what=about.what, day=about.day)
     return [said]
 

@@ -191,12 +191,12 @@ def entry_of(mix: Mix, placement: str, crop: str, *, day: str, bed: str) -> Entr
         kind="given",
         about=None,
         day=day,
-        written=datetime.datetime.now(datetime.UTC).isoformat(timespec="microseconds"),
+        written=stamp(),
         bed=bed,
         recipe=mix.recipe_id,
         placement=placement,
         crop=crop,
-        tool=_tool(),
+        tool=tool(),
         amounts=amounts,
         ground=ground,
     )
@@ -234,13 +234,19 @@ def undo_of(about: Entry) -> Entry:
         kind="undo",
         about=about.id,
         day=about.day,
-        written=datetime.datetime.now(datetime.UTC).isoformat(timespec="microseconds"),
+        written=stamp(),
         bed=about.bed,
-        tool=_tool(),
+        tool=tool(),
     )
 
 
-def _tool() -> str:
+def stamp() -> str:
+    """When something is written down: now, UTC, as text."""
+    return datetime.datetime.now(datetime.UTC).isoformat(timespec="microseconds")
+
+
+def tool() -> str:
+    """Our version, as it stands beside what is written down."""
     from importlib.metadata import version
 
     return f"dosecalc {version('dosecalc')}"

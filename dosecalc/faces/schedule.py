@@ -176,6 +176,7 @@ def plan(lines: Sequence[Line]) -> list[Dose]:
         for number, day in enumerate(line.days, start=1)
     )
     planned: dict[str, list[Entry]] = {}
+    given = [crop_and_placement(line.job) for line in lines]
     found = []
     for day, at, number in order:
         line = lines[at]
@@ -185,7 +186,7 @@ def plan(lines: Sequence[Line]) -> list[Dose]:
         mine = replace(line.job, record=record)
         mix = run(mine)
         found.append(Dose(at, number, len(line.days), day, line.place, mine, mix))
-        crop, placement = crop_and_placement(mine)
+        crop, placement = given[at]
         before.append(entry_of(mix, placement, crop, day=day.isoformat(), bed=line.place))
     return sorted(found, key=lambda dose: (dose.line, dose.number))
 

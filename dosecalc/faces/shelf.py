@@ -5,12 +5,11 @@ from __future__ import annotations
 import datetime
 import re
 from collections.abc import Mapping
-from importlib.metadata import version
 
 from dosecalc.catalog.garden import Garden
 from dosecalc.errors import printable, refuse
+from dosecalc.faces.written import event_of
 from dosecalc.say import Say
-from dosecalc.season.entries import new_id
 from dosecalc.season.events import Event
 from dosecalc.season.stock import BOUGHT, COUNTED, Stock
 from dosecalc.units import read
@@ -69,11 +68,6 @@ def counted(name: str, text: str, garden: Garden, day: datetime.date) -> Event:
     """
     amount = amount_typed(text, least=False)
     return _event(COUNTED, name, garden, day, {"amount": exact_text(amount)})
-
-
-def withdrawal(about: Event) -> Event:
-    """The counter-event that takes another out."""
-    return _written("withdrawn", about.what, about.day, {}, about.id)
 
 
 def amount_typed(text: str, *, least: bool = True) -> Measure:
@@ -186,12 +180,4 @@ def _event(
     kind: str, name: str, garden: Garden, day: datetime.date, details: Mapping[str, str]
 ) -> Event:
     material = garden.material(name.strip())
-    return _written(kind, material.id, day.isoformat(), {"name": material.name, **details}, None)
-
-
-def _written(
-    kind: str, what: str, day: str, details: Mapping[str, str], about: str | None
-) -> Event:
-    now = datetime.datetime.now(datetime.UTC).isoformat(timespec="microseconds")
-    tool = f"dosecalc {version('dosecalc')}"
-    return Event(new_id(), kind, about, day, now, what, tool, details)
+    return event_of(kind, material.id, day, {"name": material.name, **details})

@@ -235,15 +235,15 @@ def _write(typed: dict[str, Any], about: str) -> int:
 
     `about` is the entry that this one corrects, "" for a new one.
     """
-    import datetime
     from dataclasses import replace
 
     from dosecalc.errors import printable, refuse
     from dosecalc.faces.cli.output import show_mix
     from dosecalc.faces.gaps import note_of
     from dosecalc.faces.job import garden_of
-    from dosecalc.faces.record import day_of, entry_of, file_of
+    from dosecalc.faces.record import entry_of, file_of
     from dosecalc.faces.shelf import short_line
+    from dosecalc.faces.written import past_day
     from dosecalc.season.entries import add, one
     from dosecalc.season.places import as_written, tidy
     from dosecalc.season.stock import stock_of
@@ -252,9 +252,7 @@ def _write(typed: dict[str, Any], about: str) -> int:
     bed = tidy(typed["at"] or typed["place"])
     if not bed:
         raise refuse("season-bed")
-    day = day_of(typed["on"])
-    if day > datetime.date.today():
-        raise refuse("season-future", day=day)
+    day = past_day(typed["on"], dose=True)
     note = note_of(typed["note"], typed["also"])
     file = file_of(typed["season"], garden_of(typed["garden"]).path)
     typed |= {"makes": not file.exists(), "without": about}

@@ -60,7 +60,8 @@ def crop_group() -> None:
 @_where_and_when
 def crop_start(crop: str, **typed: Any) -> None:
     """CROP stands on the ground from that day on: sown, planted, or first leaves."""
-    from dosecalc.faces.happened import past_day, start_crop
+    from dosecalc.faces.happened import start_crop
+    from dosecalc.faces.written import past_day
 
     place, day = _place(typed), past_day(typed["on"])
     _written(typed, lambda base: start_crop(base, crop, place, day, typed["note"]))
@@ -71,7 +72,8 @@ def crop_start(crop: str, **typed: Any) -> None:
 @_where_and_when
 def crop_end(crop: str | None, **typed: Any) -> None:
     """CROP, or the only one that stands, was cleared on that day."""
-    from dosecalc.faces.happened import end_crop, past_day
+    from dosecalc.faces.happened import end_crop
+    from dosecalc.faces.written import past_day
 
     place, day = _place(typed), past_day(typed["on"])
     _written(typed, lambda base: end_crop(base, crop, place, day, typed["note"]))
@@ -95,7 +97,8 @@ def crop_end(crop: str | None, **typed: Any) -> None:
 def test_logged(soil: tuple[str, ...], leaf: tuple[str, ...], **typed: Any) -> None:
     """Write down a soil or leaf test, word for word; no rate is read out of it."""
     from dosecalc.errors import refuse
-    from dosecalc.faces.happened import add_test, past_day
+    from dosecalc.faces.happened import add_test
+    from dosecalc.faces.written import past_day
 
     if soil and leaf:
         raise refuse("test-both")
@@ -125,8 +128,9 @@ def test_logged(soil: tuple[str, ...], leaf: tuple[str, ...], **typed: Any) -> N
 @file_option
 def split_place(place: str, first: tuple[str, ...], more: tuple[str, ...], **typed: Any) -> None:
     """PLACE is no more, its parts are: each keeps the whole's past, per area and per length."""
-    from dosecalc.faces.happened import past_day, split
+    from dosecalc.faces.happened import split
     from dosecalc.faces.job import garden_of
+    from dosecalc.faces.written import past_day
 
     garden, day = garden_of(typed["garden"]), past_day(typed["on"])
     _written(
@@ -144,8 +148,9 @@ def split_place(place: str, first: tuple[str, ...], more: tuple[str, ...], **typ
 @file_option
 def merge_places(parts: tuple[str, ...], into: str, **typed: Any) -> None:
     """PARTS become one place; limits are held against the part that got the most."""
-    from dosecalc.faces.happened import merge, past_day
+    from dosecalc.faces.happened import merge
     from dosecalc.faces.job import garden_of
+    from dosecalc.faces.written import past_day
 
     garden, day = garden_of(typed["garden"]), past_day(typed["on"])
     name = _place({"place": into})

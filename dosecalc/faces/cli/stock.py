@@ -2,24 +2,15 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from dosecalc.faces.cli.options import Command
+from dosecalc.faces.cli.season_file import file_option, say, season_file
 
 if TYPE_CHECKING:
     from dosecalc.season.events import Event
-
-
-def _where(function: Command) -> Command:
-    for option in (
-        click.option("--garden", metavar="FILE", help="garden file, as for mix"),
-        click.option("--season", metavar="FILE", help="the season's record"),
-    ):
-        function = option(function)
-    return function
 
 
 def _on(function: Command) -> Command:
@@ -41,13 +32,14 @@ def command() -> None:
 @click.option("--registration", default="", metavar="TEXT", help="registration number, if any")
 @click.option("--note", default="", metavar="TEXT", help="anything else: supplier, batch")
 @_on
-@_where
+@file_option
 def add(product: str, amount: str, **typed: Any) -> None:
     """Write down a purchase of PRODUCT, a material or a product of the garden file."""
     from dosecalc.faces.job import garden_of
     from dosecalc.faces.shelf import came_in
+    from dosecalc.faces.written import past_day
 
-    event = came_in(product, amount, garden_of(typed["garden"]), _day(typed), typed)
+    event = came_in(product, amount, garden_of(typed["garden"]), past_day(typed["on"]), typed)
     _write(event, "stock-added", typed)
 
 
@@ -55,19 +47,20 @@ def add(product: str, amount: str, **typed: Any) -> None:
 @click.argument("product")
 @click.argument("amount")
 @_on
-@_where
+@file_option
 def count(product: str, amount: str, **typed: Any) -> None:
     """Write down what is really there: it holds, whatever the sums say."""
     from dosecalc.faces.job import garden_of
     from dosecalc.faces.shelf import counted
+    from dosecalc.faces.written import past_day
 
-    event = counted(product, amount, garden_of(typed["garden"]), _day(typed))
+    event = counted(product, amount, garden_of(typed["garden"]), past_day(typed["on"]))
     _write(event, "stock-counted", typed)
 
 
 @command.command("list", epilog="Example: dosecalc stock list")
 @click.option("--all", "every", is_flag=True, help="each purchase and count too, with its id")
-@_where
+@file_option
 def list_stock(every: bool, **typed: Any) -> None:
     """What is left of every product."""
     from dosecalc.faces.shelf import event_line, stock_lines
@@ -75,7 +68,7 @@ def list_stock(every: bool, **typed: Any) -> None:
     from dosecalc.season.stock import BOUGHT, COUNTED, stock_of
     from dosecalc.season.store import reading
 
-    with reading(_file(typed)) as base:
+    with reading(season_file(typed)) as base:
         found = stock_of(base)
         events = standing(base, (BOUGHT, COUNTED)) if every else []
     for stock in found:
@@ -83,24 +76,24 @@ def list_stock(every: bool, **typed: Any) -> None:
         for line in (*stock_lines(stock), *rows):
             click.echo(line)
     if not found:
-        _say("stock-none")
+        say("stock-none")
 
 
 @command.command("withdraw", epilog="Example: dosecalc stock withdraw last")
 @click.argument("id")
-@_where
+@file_option
 def withdraw(id: str, **typed: Any) -> None:
     """Take a purchase or a count back out (the `last` written one, or by its ID).
 
     It stays readable in an export.
     """
     from dosecalc.errors import refuse
-    from dosecalc.faces.shelf import withdrawal
+    from dosecalc.faces.written import withdrawal
     from dosecalc.season.events import add_event, one_event, standing
     from dosecalc.season.stock import BOUGHT, COUNTED
     from dosecalc.season.store import writing
 
-    with writing(_file(typed), new=False) as base:
+    with writing(season_file(typed), new=False) as base:
         if id == "last":
             newest = sorted(standing(base, (BOUGHT, COUNTED)), key=lambda one: one.written)
             id = newest[-1].id if newest else id
@@ -108,7 +101,7 @@ def withdraw(id: str, **typed: Any) -> None:
         if not about.kind.startswith("stock"):
             raise refuse("season-no-entry", text=id)
         add_event(base, withdrawal(about))
-    _say("stock-withdrawn", id=about.id)
+    say("stock-withdrawn", id=about.id)
 
 
 def _write(event: Event, key: str, typed: dict[str, Any]) -> None:
@@ -119,33 +112,8 @@ def _write(event: Event, key: str, typed: dict[str, Any]) -> None:
     from dosecalc.units import read
     from dosecalc.units.show import show
 
-    with writing(_file(typed)) as base:
+    with writing(season_file(typed)) as base:
         same_kind(event, by_mass(standing(base, what=event.what), event.what))
         add_event(base, event)
     amount = show(read.quantity(event.details["amount"])).metric
-    _say(key, id=event.id, amount=amount, name=event.details["name"], day=event.day)
-
-
-def _day(typed: dict[str, Any]) -> Any:
-    import datetime
-
-    from dosecalc.errors import refuse
-    from dosecalc.faces.record import day_of
-
-    day = day_of(typed["on"])
-    if day > datetime.date.today():
-        raise refuse("season-future", day=day)
-    return day
-
-
-def _file(typed: dict[str, Any]) -> Path:
-    from dosecalc.faces.job import garden_of
-    from dosecalc.faces.record import file_of
-
-    return file_of(typed["season"], garden_of(typed["garden"]).path)
-
-
-def _say(key: str, **args: object) -> None:
-    from dosecalc.say import Say
-
-    click.echo(Say.of(key, **args).english())
+    say(key, id=event.id, amount=amount, name=event.details["name"], day=event.day)

@@ -6,7 +6,6 @@ import datetime
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
-from importlib.metadata import version
 from pathlib import Path
 
 from dosecalc.catalog.garden import Garden
@@ -16,7 +15,7 @@ from dosecalc.catalog.lookup import source
 from dosecalc.catalog.material import Material
 from dosecalc.catalog.told import REGIONS
 from dosecalc.errors import printable, refuse
-from dosecalc.faces.record import day_of
+from dosecalc.faces.record import day_of, tool
 from dosecalc.faces.report.build import build
 from dosecalc.faces.report.data import Document
 from dosecalc.faces.report.text import render_text
@@ -92,9 +91,8 @@ def document_of(file: Path, asked: Asked, garden: Garden) -> Document:
         found = report(base, window, place, scope, limits)
     if found is None:
         raise refuse("report-no-place", text=printable(place or ""))
-    tool = f"dosecalc {version('dosecalc')}"
     name = str(garden.data.get("name", ""))
-    return build(found, name, region, datetime.date.today().isoformat(), tool)
+    return build(found, name, region, datetime.date.today().isoformat(), tool())
 
 
 def check(output: str, paper: str) -> None:
