@@ -11,17 +11,23 @@ from dosecalc.catalog.site import Site
 from dosecalc.errors import refuse
 from dosecalc.units import read
 from dosecalc.units.engine import Unit, dimension
-from dosecalc.units.measure import LENGTH, MASS, PLANT, POT, Measure
+from dosecalc.units.measure import (
+    KG,
+    LENGTH,
+    MASS,
+    MASS_PER_AREA,
+    MASS_PER_VOLUME,
+    PLANT,
+    POT,
+    Measure,
+)
 from dosecalc.units.words import System
 
-KG: Unit = (("kg", 1),)
-_MASS_PER_AREA: Unit = (("[length]", -2), ("[mass]", 1))
 _MASS_PER_LENGTH: Unit = (("[length]", -1), ("[mass]", 1))
-_MASS_PER_VOLUME: Unit = (("[length]", -3), ("[mass]", 1))
 _MASS_PER_PLANT: Unit = (("[mass]", 1), ("[plant]", -1))
 _MASS_PER_POT: Unit = (("[mass]", 1), ("[pot]", -1))
 BASES: dict[Unit, str] = {
-    _MASS_PER_AREA: "area", _MASS_PER_LENGTH: "row length", _MASS_PER_VOLUME: "medium volume",
+    MASS_PER_AREA: "area", _MASS_PER_LENGTH: "row length", MASS_PER_VOLUME: "medium volume",
     _MASS_PER_PLANT: "plant", _MASS_PER_POT: "pot", MASS: "site",
 }  # fmt: skip
 
@@ -189,7 +195,7 @@ def read_water(held: str, depth: str, system: System | None = None) -> Asked:
         oz_is="weight",
     )  # fmt: skip
     deep = read.quantity(depth, system, want="a depth of water", example="200 mm")
-    if dimension(strength.unit) != _MASS_PER_VOLUME or strength.value <= 0:
+    if dimension(strength.unit) != MASS_PER_VOLUME or strength.value <= 0:
         raise refuse("feed-water-holds", text=text)
     if not deep.is_a(LENGTH) or deep.value <= 0:
         raise refuse("feed-water-depth", text=depth)

@@ -22,9 +22,12 @@ from dosecalc.units.engine import Unit
 from dosecalc.units.measure import (
     AREA,
     GRAM,
+    GRAM_PER_L,
+    GRAM_PER_ML,
     LENGTH,
     LITER,
     MASS,
+    MASS_PER_VOLUME,
     ML,
     TIME,
     VOLUME,
@@ -34,9 +37,6 @@ from dosecalc.units.measure import (
 from dosecalc.units.spread import Factor
 from dosecalc.units.words import System
 
-GRAM_PER_ML: Unit = (("gram", 1), ("mL", -1))
-GRAM_PER_L: Unit = (("gram", 1), ("liter", -1))
-_MASS_PER_VOLUME = (("[length]", -3), ("[mass]", 1))
 _PLANT_DIM = (("[plant]", 1),)
 _POT_DIM = (("[pot]", 1),)
 
@@ -168,7 +168,7 @@ def _analysis_content(id: str, entry: Table, moisture: str | None) -> Content | 
 def _density(id: str, entry: Table) -> Factor:
     low, likely, high = (
         read.positive(
-            text, _MASS_PER_VOLUME, want="a density", example="0.85 g/mL", oz_is="weight"
+            text, MASS_PER_VOLUME, want="a density", example="0.85 g/mL", oz_is="weight"
         ).amount_in(GRAM_PER_ML)
         for text in (entry["low"], entry["likely"], entry["high"])
     )
@@ -181,7 +181,7 @@ def _solubility(entry: Table) -> Solubility:
     return Solubility(
         read.temperature(entry["at"]),
         read.positive(
-            entry["value"], _MASS_PER_VOLUME, want="a solubility", example="47 g/L", oz_is="weight"
+            entry["value"], MASS_PER_VOLUME, want="a solubility", example="47 g/L", oz_is="weight"
         ).amount_in(GRAM_PER_L),
         entry["printed"],
         entry["source"],

@@ -28,6 +28,15 @@ OXIDES: dict[str, tuple[str, str]] = {
 NUTRIENTS = ("N", "P", "K", "Ca", "Mg", "S", "B", "Cu", "Fe", "Mn", "Mo", "Zn", "Na", "Cl",
              "Co", "Se", "Si")  # fmt: skip
 
+WORDS = frozenset({*NUTRIENTS, *OXIDES})
+"""Every word that a content or a need may count: an element, or an oxide of the trade."""
+
+ANALYSIS = re.compile(r"\d+(\.\d+)?(-\d+(\.\d+)?){2}", re.ASCII)
+"""The three figures of a bag: N, then P or P2O5, then K or K2O."""
+
+OXIDE_REGIONS = ("US", "EU", "UK", "CA")
+"""Where the three figures of a bag count P2O5 and K2O; in AU and NZ they count P and K."""
+
 _TOKEN = re.compile(r"([A-Z][a-z]?)([1-9]\d*)?(?!\d)|(\()|(\))([1-9]\d*)?(?!\d)", re.ASCII)
 _LEADING = re.compile(r"([1-9]\d*)?(?!\d)", re.ASCII)
 MAX_FORMULA = 80

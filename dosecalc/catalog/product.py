@@ -8,22 +8,22 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
-from dosecalc.catalog.formula import NUTRIENTS, OXIDES, element_of
+from dosecalc.catalog.formula import ANALYSIS, OXIDE_REGIONS, WORDS, element_of
 from dosecalc.catalog.lookup import find_material, material_ids
 from dosecalc.catalog.material import Content, Material
 from dosecalc.errors import refuse
 from dosecalc.units import read
 from dosecalc.units.engine import Unit, dimension
-from dosecalc.units.measure import MASS, VOLUME, Measure
+from dosecalc.units.measure import (
+    GRAM_PER_ML,
+    MASS,
+    MASS_PER_VOLUME,
+    VOLUME,
+    Measure,
+)
 from dosecalc.units.spread import Factor
 
-OXIDE_REGIONS = ("US", "EU", "UK", "CA")
-"""Where the three figures of a bag count P2O5 and K2O; in AU and NZ they count P and K."""
-_WORDS = frozenset({*NUTRIENTS, *OXIDES})
-_ANALYSIS = re.compile(r"\d+(\.\d+)?(-\d+(\.\d+)?){2}", re.ASCII)
 _PERCENT = re.compile(r"(?P<number>[\d.,]+) ?% ?(?P<word>[A-Z][A-Za-z0-9]*)", re.ASCII)
-_GRAM_PER_ML: Unit = (("gram", 1), ("mL", -1))
-_MASS_PER_VOLUME: Unit = (("[length]", -3), ("[mass]", 1))
 _MASS_IN_MASS: Unit = (("[mass] in [mass]", 1),)
 _NARROW = ("B", "Cu", "Mo", "Zn")
 _MUCH = Fraction(1, 100)
@@ -86,7 +86,7 @@ def read_product(key: str, table: Mapping[str, Any], region: str | None) -> Prod
         if element in contents:
             raise refuse("product-twice", product=key, element=element)
         held = share * of_word * part
-        unit: Unit = _GRAM_PER_ML if volume else ()
+        unit: Unit = GRAM_PER_ML if volume else ()
         factor = Factor(f"content:{id}:{element}", held, held, held, unit, "label")
         contents[element] = Content(element, factor, "w/v" if volume else "w/w", kind, "")
     if sum(c.factor.likely for c in contents.values() if c.basis == "w/w") > 1:
@@ -165,7 +165,7 @@ def _figures(
     """Each nutrient word, its share as printed, and whether that is grams per mL."""
     if "analysis" in table:
         text = table["analysis"]
-        if not _ANALYSIS.fullmatch(text):
+        if not ANALYSIS.fullmatch(text):
             raise refuse("product-analysis", product=key, text=text)
         percents = [_percent(key, part, "an analysis") for part in text.split("-")]
         for word, share in zip(_counted(key, table, region, percents), percents, strict=True):
@@ -188,17 +188,17 @@ def _counted(
 
 def _held(key: str, text: str, *, by_volume: bool) -> tuple[str, Fraction, bool]:
     match = _PERCENT.fullmatch(text.strip())
-    if match is not None and match["word"] in _WORDS:
+    if match is not None and match["word"] in WORDS:
         share = _percent(key, match["number"], "a content")
         if not share:
             raise refuse("product-holds", product=key, text=text)
         return match["word"], share, by_volume
     head, _, word = text.strip().rpartition(" ")
-    if word not in _WORDS:
+    if word not in WORDS:
         raise refuse("product-holds", product=key, text=text)
     measure = read.quantity(head, want="a content", example="14 g/kg", oz_is="weight")
-    if dimension(measure.unit) == _MASS_PER_VOLUME:
-        share, volume = measure.amount_in(_GRAM_PER_ML), True
+    if dimension(measure.unit) == MASS_PER_VOLUME:
+        share, volume = measure.amount_in(GRAM_PER_ML), True
     elif dimension(measure.unit) == _MASS_IN_MASS:
         share, volume = measure.amount_in(()), False
     else:
@@ -218,12 +218,12 @@ def _percent(key: str, text: str, want: str) -> Fraction:
 def _density(id: str, table: Mapping[str, Any]) -> Factor:
     low, high = read.choice(table["density"], oz_is="weight")
     ends = [low] if high is None else [low, high]
-    if any(dimension(end.unit) != _MASS_PER_VOLUME or end.value <= 0 for end in ends):
+    if any(dimension(end.unit) != MASS_PER_VOLUME or end.value <= 0 for end in ends):
         raise refuse("product-density", product=id, text=table["density"])
-    least, most = ends[0].amount_in(_GRAM_PER_ML), ends[-1].amount_in(_GRAM_PER_ML)
+    least, most = ends[0].amount_in(GRAM_PER_ML), ends[-1].amount_in(GRAM_PER_ML)
     if least > most:
         raise refuse("product-density", product=id, text=table["density"])
-    return Factor(f"density:{id}", least, (least + most) / 2, most, _GRAM_PER_ML, "typed")
+    return Factor(f"density:{id}", least, (least + most) / 2, most, GRAM_PER_ML, "typed")
 
 
 def _bought(

@@ -16,14 +16,16 @@ from dosecalc.catalog.lookup import source
 from dosecalc.catalog.source import Source
 from dosecalc.errors import problems_text, refuse
 from dosecalc.units import read
-from dosecalc.units.engine import Unit
-from dosecalc.units.measure import LENGTH, Measure
+from dosecalc.units.measure import (
+    CM,
+    LENGTH,
+    Measure,
+)
 
 _UNITS = ("mg/kg", "mg/L", "lb/acre", "kg/ha", "index")
 _SAME = {"ppm": "mg/kg", "mg/l": "mg/L", "lbs/acre": "lb/acre", "lb/A": "lb/acre"}
 """A laboratory's ppm of soil is mg in a kilogram of it."""
 _FIGURE = re.compile(r"(?P<number>\d[\d.,]*[+-]?) ?(?P<unit>.*)")
-_CM: Unit = (("cm", 1),)
 _PLOUGHED = (Fraction(15), Fraction(18))
 """Depth in cm, about 6 to 7 inches, of which an acre weighs two million pounds."""
 
@@ -203,7 +205,7 @@ def _level(scale: Mapping[str, Any], figure: Figure, depth: Measure | None) -> L
 def _in_unit(figure: Figure, unit: str, depth: Measure | None) -> Fraction | None:
     if figure.unit == unit:
         return figure.value
-    if depth is None or not _PLOUGHED[0] <= depth.amount_in(_CM) <= _PLOUGHED[1]:
+    if depth is None or not _PLOUGHED[0] <= depth.amount_in(CM) <= _PLOUGHED[1]:
         return None
     if (figure.unit, unit) == ("mg/kg", "lb/acre"):
         return figure.value * 2

@@ -12,11 +12,12 @@ from dosecalc.catalog.lookup import source
 from dosecalc.catalog.source import Source
 from dosecalc.errors import refuse
 from dosecalc.units import read
-from dosecalc.units.engine import Unit
-from dosecalc.units.measure import TIME
+from dosecalc.units.measure import (
+    DAY,
+    TIME,
+)
 
 _PART = re.compile(r"(?P<share>[\d.]+) ?%(?: after (?P<time>.+))?")
-_DAY: Unit = (("day", 1),)
 MOST_PARTS = 6
 
 
@@ -73,7 +74,7 @@ def read_split(text: str) -> tuple[Part, ...]:
         days = None
         if match["time"] is not None:
             time = read.positive(match["time"], TIME, want="a time", example="28 days")
-            exact = time.amount_in(_DAY)
+            exact = time.amount_in(DAY)
             if exact.denominator != 1 or exact > 365:
                 raise refuse("feed-split", text=text)
             days = int(exact)

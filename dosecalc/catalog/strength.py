@@ -14,7 +14,10 @@ from fractions import Fraction
 from dosecalc.catalog.formula import atoms, molar_mass
 from dosecalc.errors import refuse
 from dosecalc.units import read
-from dosecalc.units.measure import Measure
+from dosecalc.units.measure import (
+    MASS_PER_AREA,
+    Measure,
+)
 from dosecalc.units.show import rounded
 
 LIME = "90 % CaCO3, 52 % CaO, 68 % ENV, lime score 95, 1800 lb ENP/ton or 400 lb ENM/ton"
@@ -158,7 +161,6 @@ def read_fineness(text: str) -> tuple[Sieve, ...]:
 ADVICE = '"5 lb/100 sq ft of 100 % CaCO3" or "1200 lb ENM/acre"'
 _ADVICE = re.compile(r"(?P<amount>.+?) of (?P<value>.+)")
 _ADVICE_ENM = re.compile(r"(?P<number>.+?) (?:lb|lbs) ENM(?P<per>(?: per |/).+)")
-_MASS_PER_AREA = (("[length]", -2), ("[mass]", 1))
 
 
 def read_advice(text: str) -> tuple[Measure, LimingValue]:
@@ -179,6 +181,6 @@ def read_advice(text: str) -> tuple[Measure, LimingValue]:
             raise refuse("liming-advice", text=text, example=ADVICE)
         value, amount = read_liming_value(match["value"], kinds=LIMES), match["amount"]
     found = read.positive(
-        amount, _MASS_PER_AREA, want="a weight per area", example="5 lb/100 sq ft", oz_is="weight"
+        amount, MASS_PER_AREA, want="a weight per area", example="5 lb/100 sq ft", oz_is="weight"
     )
     return found, value

@@ -11,12 +11,14 @@ from dosecalc.catalog.material import Material
 from dosecalc.catalog.recipe import Ingredient, Recipe, Repeat, Statement
 from dosecalc.dose.amend import depth_text, wait_text
 from dosecalc.say import Say
-from dosecalc.units.measure import Measure
+from dosecalc.units.measure import (
+    DAY,
+    GRAM_PER_M2,
+    Measure,
+)
 from dosecalc.units.show import show
 
 _NOT_LIMED = ("blueberry", "acid-loving")
-_DAY = (("day", 1),)
-_GRAM_PER_M2 = (("gram", 1), ("meter", -2))
 _M2 = (("meter", 2),)
 _NAMES = {
     "raise": "liming-amend-name-raise",
@@ -70,7 +72,7 @@ def amend_recipe(
         Whether it stays on the surface.
     """
     placement = "broadcast" if on_top else "mixed-in"
-    grams = dressing.amount.to(_GRAM_PER_M2).value
+    grams = dressing.amount.to(GRAM_PER_M2).value
     item = Ingredient(
         material.id,
         Measure(grams, (("gram", 1),)),
@@ -108,7 +110,7 @@ def amend_recipe(
 
 def _days(wait: Measure) -> Measure:
     """A wait in whole days, never less."""
-    return Measure(Fraction(-(-wait.amount_in(_DAY) // 1)), _DAY)
+    return Measure(Fraction(-(-wait.amount_in(DAY) // 1)), DAY)
 
 
 def _order(purpose: str, depth: Measure | None, on_top: bool) -> tuple[str, ...]:

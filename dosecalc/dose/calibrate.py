@@ -19,7 +19,6 @@ from dosecalc.dose.calibration import (
     CAUGHT,
     DISTANCE,
     EMPTIED,
-    GRAM_PER_M2,
     GRAM_PER_METER,
     KM_PER_HOUR,
     LITER_PER_HA,
@@ -53,6 +52,7 @@ from dosecalc.say import Say
 from dosecalc.units.engine import Unit
 from dosecalc.units.measure import (
     GRAM,
+    GRAM_PER_M2,
     LITER,
     MASS,
     METER,

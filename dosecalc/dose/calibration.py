@@ -11,14 +11,23 @@ from dosecalc.errors import refuse
 from dosecalc.say import Say
 from dosecalc.units import engine
 from dosecalc.units.engine import Unit
-from dosecalc.units.measure import AREA, LENGTH, MASS, SECOND, TIME, VOLUME, Measure, exact_text
+from dosecalc.units.measure import (
+    AREA,
+    GRAM_PER_M2,
+    LENGTH,
+    MASS,
+    SECOND,
+    TIME,
+    VOLUME,
+    Measure,
+    exact_text,
+)
 from dosecalc.units.show import number_text, rounded, show
 
 Kind = Literal["strip", "refill", "nozzle", "speed", "can", "spreader", "band"]
 
 LITER_PER_HA: Unit = (("hectare", -1), ("liter", 1))
 ML_PER_METER: Unit = (("mL", 1), ("meter", -1))
-GRAM_PER_M2: Unit = (("gram", 1), ("meter", -2))
 GRAM_PER_METER: Unit = (("gram", 1), ("meter", -1))
 LITER_PER_MINUTE: Unit = (("liter", 1), ("minute", -1))
 M2_PER_MINUTE: Unit = (("meter", 2), ("minute", -1))

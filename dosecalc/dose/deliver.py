@@ -13,13 +13,21 @@ from dosecalc.catalog.tools import Tools
 from dosecalc.dose.plan import Action
 from dosecalc.dose.result import Supply
 from dosecalc.units.engine import Unit
-from dosecalc.units.measure import GRAM, LITER, METER, ML, PLANT, POT, Measure
+from dosecalc.units.measure import (
+    GRAM,
+    GRAM_PER_L,
+    KG_PER_HA,
+    LITER,
+    METER,
+    ML,
+    PLANT,
+    POT,
+    Measure,
+)
 from dosecalc.units.show import show, show_span
 from dosecalc.units.spread import Est, Span
 
-KG_PER_HA: Unit = (("hectare", -1), ("kg", 1))
 GRAM_PER_M: Unit = (("gram", 1), ("meter", -1))
-GRAM_PER_L: Unit = (("gram", 1), ("liter", -1))
 GRAM_PER_PLANT: Unit = (("gram", 1), ("plant", -1))
 GRAM_PER_POT: Unit = (("gram", 1), ("pot", -1))
 SHOWN_OXIDES = ("P2O5", "K2O")

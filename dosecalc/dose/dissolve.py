@@ -11,12 +11,13 @@ from dosecalc.dose.need import SPRAYED
 from dosecalc.dose.result import Finding
 from dosecalc.dose.scene import Scene
 from dosecalc.say import Say
-from dosecalc.units.engine import Unit
-from dosecalc.units.measure import GRAM, LITER, Measure
+from dosecalc.units.measure import (
+    GRAM,
+    GRAM_PER_L,
+    LITER,
+    Measure,
+)
 from dosecalc.units.show import rounded, show
-
-GRAM_PER_L: Unit = (("gram", 1), ("liter", -1))
-
 
 COLD_SHARE = Fraction(1, 4)
 """Below the coldest measured point a strength above this share of it is not passed over.

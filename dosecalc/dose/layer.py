@@ -15,11 +15,12 @@ from dosecalc.catalog.build import whole_bags
 from dosecalc.catalog.formula import element_of
 from dosecalc.catalog.limit import ANY, Limit
 from dosecalc.catalog.material import Material
-from dosecalc.dose.deliver import KG_PER_HA
 from dosecalc.errors import refuse
-from dosecalc.units.engine import Unit
 from dosecalc.units.measure import (
+    CM,
     GRAM,
+    GRAM_PER_M2,
+    KG_PER_HA,
     LENGTH,
     LITER,
     SQUARE_METER,
@@ -33,9 +34,7 @@ from dosecalc.units.spread import Est, Factor, Span
 MOST_ALLOWANCE = Fraction(1, 2)
 """A settling or shrinkage above one half is taken for a slip of the pen (common practice)."""
 _ONE = Measure(Fraction(1), SQUARE_METER)
-_CM: Unit = (("cm", 1),)
-_GRAM_PER_M2: Unit = (("gram", 1), ("meter", -2))
-LEAST_DEPTH = Measure(Fraction(5, 10), _CM)
+LEAST_DEPTH = Measure(Fraction(5, 10), CM)
 """A heap thinner than this is spread by weight: no rake lays it evenly (common practice)."""
 
 
@@ -70,7 +69,7 @@ def spread_over(have: Measure, ground: Measure) -> Measure:
         An area.
     """
     rate = have / ground
-    return rate.to(_CM) if have.is_a(VOLUME) else rate.to(_GRAM_PER_M2)
+    return rate.to(CM) if have.is_a(VOLUME) else rate.to(GRAM_PER_M2)
 
 
 def covers(holds: Measure, depth: Measure) -> Measure:
@@ -86,11 +85,11 @@ def fillings(volume: Measure, holds: Measure) -> int:
 def depth_of(rate: Measure, material: Material) -> Measure | None:
     """A rate per area as a depth, by the likely density; None where that is not known."""
     if rate.is_a(LENGTH):
-        return rate if len(rate.unit) == 1 else rate.to(_CM)
+        return rate if len(rate.unit) == 1 else rate.to(CM)
     if material.density is None:
         return None
     density = Measure(material.density.likely, material.density.unit)
-    return (rate / density).to(_CM)
+    return (rate / density).to(CM)
 
 
 def mass_of(rate: Measure, material: Material) -> Est | None:
@@ -159,7 +158,7 @@ def rate_for(goal: Measure, material: Material, share: Share) -> Span:
     content = material.content("N")
     if content is None or content.basis != "w/w":
         raise refuse("layer-no-nitrogen", material=material.name)
-    needed = Est.of(goal.to(_GRAM_PER_M2)).times(content.factor, -1).times(_factor(share), -1)
+    needed = Est.of(goal.to(GRAM_PER_M2)).times(content.factor, -1).times(_factor(share), -1)
     return needed.span()
 
 
@@ -254,4 +253,4 @@ def checked_depth(depth: Measure, material: Material) -> Measure:
     """A depth; refuses one of a material that does not come as a heap."""
     if not material.loose:
         raise refuse("layer-not-bulk", material=material.name, text=exact_text(depth))
-    return depth if len(depth.unit) == 1 else depth.to(_CM)
+    return depth if len(depth.unit) == 1 else depth.to(CM)

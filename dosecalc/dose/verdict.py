@@ -21,6 +21,7 @@ from dosecalc.dose.together import matches, meeting, sprayer
 from dosecalc.dose.usual import far_above
 from dosecalc.dose.wording import about_text, how_often
 from dosecalc.say import Say
+from dosecalc.units.measure import DAY
 from dosecalc.units.show import rounded, show
 
 
@@ -203,11 +204,11 @@ def _again_too_soon(knowledge: Knowledge, view: Scene) -> list[Finding]:
         repeat = view.recipe.repeat
         if repeat is not None and repeat.interval is not None:
             waits.append((repeat.interval, "caution", Say.of("by-recipe"), ""))
-        running = [wait for wait in waits if wait[0].amount_in(_DAY) > days]
+        running = [wait for wait in waits if wait[0].amount_in(DAY) > days]
         if not running:
             continue
         level = min((wait[1] for wait in running), key=LEVELS.index)
-        longest = max(wait[0].amount_in(_DAY) for wait in running)
+        longest = max(wait[0].amount_in(DAY) for wait in running)
         found.append(
             Finding(
                 id=f"again-{before.id}",
@@ -229,7 +230,6 @@ def _again_too_soon(knowledge: Knowledge, view: Scene) -> list[Finding]:
     return found
 
 
-_DAY = (("day", 1),)
 _LITRES_PER_HA = (("hectare", -1), ("liter", 1))
 
 

@@ -57,7 +57,10 @@ from dosecalc.faces.job import Job, Ready, garden_of, run, told_of, with_garden
 from dosecalc.faces.wrap import wrap
 from dosecalc.say import Say
 from dosecalc.units import read
-from dosecalc.units.measure import Measure
+from dosecalc.units.measure import (
+    MASS_PER_AREA,
+    Measure,
+)
 from dosecalc.units.show import show
 
 _LENGTH = (("[length]", 1),)
@@ -66,7 +69,6 @@ _DEEPEST = 2
 _MOST_DRESSINGS = 12
 _WETTEST = Fraction(60, 100)
 """More than this many dressings, or soil deeper than this (m), is a slip of the pen: ours."""
-_MASS_PER_AREA = (("[length]", -2), ("[mass]", 1))
 _LIMES = ("lime", "wood-ash")
 _SALT = "ferrous sulfate"
 
@@ -147,7 +149,7 @@ def _lime_need(
     credit = None
     if asked.credit is not None:
         credit = read.positive(
-            asked.credit, _MASS_PER_AREA, want="a credit", example="0.2 US ton/acre",
+            asked.credit, MASS_PER_AREA, want="a credit", example="0.2 US ton/acre",
             oz_is="weight",
         )  # fmt: skip
     return method, lime_need(method, soil, depth, credit), depth or method.depth

@@ -11,7 +11,6 @@ from dosecalc.dose import dump
 from dosecalc.dose.calibrate import ACRE_128TH, TEN_M2, course, ground_speed
 from dosecalc.dose.calibration import (
     DISTANCE,
-    GRAM_PER_M2,
     GRAM_PER_METER,
     KM_PER_HOUR,
     LITER_PER_HA,
@@ -33,7 +32,13 @@ from dosecalc.faces.wrap import section, wrap
 from dosecalc.say import Say
 from dosecalc.units import read
 from dosecalc.units.engine import Unit
-from dosecalc.units.measure import MASS, SECOND, TIME, Measure
+from dosecalc.units.measure import (
+    GRAM_PER_M2,
+    MASS,
+    SECOND,
+    TIME,
+    Measure,
+)
 from dosecalc.units.show import number_text, rounded, show, twelve_digits
 
 _LABEL = 18

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dosecalc.catalog.formula import NUTRIENTS, OXIDES
+from dosecalc.catalog.formula import WORDS
 from dosecalc.catalog.lookup import find_material
 from dosecalc.dose import convert as convert_module
 from dosecalc.units import read
@@ -10,7 +10,6 @@ from dosecalc.units.show import number_text, show_span
 from dosecalc.units.spread import Span
 from dosecalc.units.words import System
 
-NUTRIENT_WORDS = frozenset({*NUTRIENTS, *OXIDES})
 ANSWER_DIGITS = 6
 
 
@@ -50,7 +49,7 @@ def _target(text: str, system: System | None) -> tuple[tuple[tuple[str, int], ..
     words = read.tidy(text, "a unit", "g").split(" ")
     for index, word in enumerate(words):
         head, slash, tail = word.partition("/")
-        if index and head in NUTRIENT_WORDS:
+        if index and head in WORDS:
             plain = " ".join(
                 [*words[:index], *([slash + tail] if slash else []), *words[index + 1 :]]
             )

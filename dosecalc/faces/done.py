@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
-from dosecalc.catalog.formula import NUTRIENTS, OXIDES, element_of
+from dosecalc.catalog.formula import WORDS, element_of
 from dosecalc.catalog.garden import Garden
 from dosecalc.catalog.lookup import source
 from dosecalc.catalog.material import IRRIGATION_WATER, Content, Material
@@ -29,8 +29,16 @@ from dosecalc.faces.job import (
 )
 from dosecalc.faces.record import Record, with_past_said
 from dosecalc.units import read
-from dosecalc.units.engine import Unit
-from dosecalc.units.measure import LENGTH, LITER, MASS, PLANT, POT, VOLUME, Measure
+from dosecalc.units.measure import (
+    GRAM_PER_ML,
+    LENGTH,
+    LITER,
+    MASS,
+    PLANT,
+    POT,
+    VOLUME,
+    Measure,
+)
 from dosecalc.units.show import show
 from dosecalc.units.spread import Factor
 from dosecalc.units.words import System
@@ -39,8 +47,6 @@ PLACEMENTS = (
     "broadcast", "band", "seed-row", "row-drench", "soil-drench", "foliar", "mulch", "mixed-in",
     "planting-hole", "fertigation", "irrigation", "dormant-spray", "dip",
 )  # fmt: skip
-_GRAM_PER_ML: Unit = (("gram", 1), ("mL", -1))
-_WORDS = frozenset({*NUTRIENTS, *OXIDES})
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,18 +160,18 @@ def _irrigation(done: Done, site: Site, water: Measure | None) -> tuple[Material
 
 
 def _holds(text: str) -> Content:
-    measure, word = read.labelled(text, _WORDS, example="0.8 mg/L B")
+    measure, word = read.labelled(text, WORDS, example="0.8 mg/L B")
     if word is None:
         head, _, last = text.rpartition(" ")
-        if last not in _WORDS:
+        if last not in WORDS:
             raise refuse("check-holds", text=text)
         measure, word = read.quantity(head, example="0.8 mg/L B", oz_is="weight"), last
     element, share = element_of(word)
-    grams = measure.amount_in(_GRAM_PER_ML) * share
+    grams = measure.amount_in(GRAM_PER_ML) * share
     if grams <= 0:
         raise refuse("check-holds", text=text)
     key = f"content:irrigation-water:{element}"
-    factor = Factor(key, grams, grams, grams, _GRAM_PER_ML, "typed")
+    factor = Factor(key, grams, grams, grams, GRAM_PER_ML, "typed")
     return Content(element, factor, "w/v", "typical", "")
 
 

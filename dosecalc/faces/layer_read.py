@@ -19,15 +19,19 @@ from dosecalc.dose.layer_recipe import PLACED
 from dosecalc.errors import refuse
 from dosecalc.faces.job import Job, garden_of, read_system, with_garden
 from dosecalc.units import read
-from dosecalc.units.engine import Unit
-from dosecalc.units.measure import LENGTH, MASS, VOLUME, Measure
+from dosecalc.units.measure import (
+    CM,
+    GRAM_PER_M2,
+    LENGTH,
+    MASS,
+    MASS_PER_AREA,
+    VOLUME,
+    Measure,
+)
 from dosecalc.units.words import System
 
 OWN = "own-analysis"
 """What a material with a typed analysis is called among the ingredients."""
-_CM: Unit = (("cm", 1),)
-_GRAM_PER_M2: Unit = (("gram", 1), ("meter", -2))
-_MASS_PER_AREA = (("[length]", -2), ("[mass]", 1))
 _CONDUCTIVITY = re.compile(r"(\d+(?:\.\d+)?) ?(mS/cm|dS/m|mmhos?/cm)", re.ASCII)
 
 
@@ -228,7 +232,7 @@ def _goal(text: str, system: System | None) -> Measure:
     goal = read.quantity(
         text, system, want="nitrogen for an area", example="100 kg/ha", oz_is="weight"
     )
-    if goal.value <= 0 or not goal.is_a(_MASS_PER_AREA):
+    if goal.value <= 0 or not goal.is_a(MASS_PER_AREA):
         raise refuse("layer-nitrogen", text=text)
     return goal
 
@@ -236,9 +240,9 @@ def _goal(text: str, system: System | None) -> Measure:
 def _rate(text: str, system: System | None) -> Measure:
     rate = read.quantity(text, system, want="a rate", example="40 t/ha", oz_is="weight")
     over = any(power < 0 for _, power in rate.unit)
-    if rate.value <= 0 or not over or not (rate.is_a(LENGTH) or rate.is_a(_MASS_PER_AREA)):
+    if rate.value <= 0 or not over or not (rate.is_a(LENGTH) or rate.is_a(MASS_PER_AREA)):
         raise refuse("layer-rate", text=text)
-    return rate.to(_CM if rate.is_a(LENGTH) else _GRAM_PER_M2)
+    return rate.to(CM if rate.is_a(LENGTH) else GRAM_PER_M2)
 
 
 def _matter(text: LayerText) -> Fraction | None:

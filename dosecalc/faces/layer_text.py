@@ -6,17 +6,21 @@ from fractions import Fraction
 
 from dosecalc.catalog.availability import Share
 from dosecalc.units.engine import Unit
-from dosecalc.units.measure import GRAM, LENGTH, Measure
+from dosecalc.units.measure import (
+    GRAM,
+    GRAM_PER_M2,
+    KG_PER_HA,
+    LENGTH,
+    Measure,
+)
 from dosecalc.units.show import metric_unit, number_text, rounded, show, show_span
 from dosecalc.units.spread import Span
 
 _FOOT: Unit = (("foot", 1),)
 _LB_PER_SQ_FT: Unit = (("foot", -2), ("lb", 1))
-_GRAM_PER_M2: Unit = (("gram", 1), ("meter", -2))
 _KG_PER_M2: Unit = (("kg", 1), ("meter", -2))
 _LITER_PER_M2: Unit = (("liter", 1), ("meter", -2))
 _LB_PER_ACRE: Unit = (("acre", -1), ("lb", 1))
-_KG_PER_HA: Unit = (("hectare", -1), ("kg", 1))
 
 
 def depth_text(depth: Measure) -> str:
@@ -49,7 +53,7 @@ def rate_text(rate: Measure) -> str:
         return f"{number_text(rate, _LITER_PER_M2)} ({us} cu ft/100 sq ft)"
     us, _ = rounded(rate.amount_in(_LB_PER_SQ_FT) * 100)
     heavy = rate.amount_in(_KG_PER_M2) >= 1
-    return f"{number_text(rate, _KG_PER_M2 if heavy else _GRAM_PER_M2)} ({us} lb/100 sq ft)"
+    return f"{number_text(rate, _KG_PER_M2 if heavy else GRAM_PER_M2)} ({us} lb/100 sq ft)"
 
 
 def plain_volume(volume: Measure) -> str:
@@ -61,10 +65,8 @@ def nutrient_text(found: Span, *, likely: bool = False) -> str:
     """A nutrient per hectare with its spread, and per acre; only "132 kg/ha" where `likely`."""
     middle = Measure(found.likely, found.unit)
     if likely:
-        return number_text(middle, _KG_PER_HA)
-    return (
-        f"{show_span(found.to(_KG_PER_HA), unit=_KG_PER_HA)} ({number_text(middle, _LB_PER_ACRE)})"
-    )
+        return number_text(middle, KG_PER_HA)
+    return f"{show_span(found.to(KG_PER_HA), unit=KG_PER_HA)} ({number_text(middle, _LB_PER_ACRE)})"
 
 
 def share_text(share: Share) -> str:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
 from dosecalc.catalog.availability import first_year, read_shares
+from dosecalc.catalog.formula import ANALYSIS
 from dosecalc.catalog.garden import Garden
 from dosecalc.catalog.lookup import source
 from dosecalc.catalog.material import Material
@@ -24,7 +24,6 @@ COUNTS = {"oxide": "US", "element": "AU"}
 """What P and K of an analysis count, by a region whose bags do the same."""
 SLOW = frozenset({"raw-manure", "composted-manure", "compost", "organic-meal", "mulch"})
 """Traits of what must rot first, so that only a part of its nitrogen feeds the first crop."""
-_ANALYSIS = re.compile(r"\d+(\.\d+)?(-\d+(\.\d+)?){2}", re.ASCII)
 _LITRE: Unit = (("liter", 1),)
 
 
@@ -130,7 +129,7 @@ def products(
     shelf = garden.products()
     found: dict[str, tuple[str, Material]] = {}
     for name in shop.names:
-        if _ANALYSIS.fullmatch(name):
+        if ANALYSIS.fullmatch(name):
             made = _of_analysis(name, where)
             key = name.replace(".", "-")
         else:

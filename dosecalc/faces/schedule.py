@@ -18,12 +18,14 @@ from dosecalc.faces.record import Record, entry_of
 from dosecalc.season.entries import Entry
 from dosecalc.season.places import alike, folded
 from dosecalc.units import read
-from dosecalc.units.measure import TIME
+from dosecalc.units.measure import (
+    DAY,
+    TIME,
+)
 
 MOST_DOSES = 60
 _MONTHS = re.compile(r"(\d{1,2}) (month|year)s?", re.ASCII)
 _CLOCK = re.compile(r"([01]\d|2[0-3]):([0-5]\d)", re.ASCII)
-_DAY = (("day", 1),)
 _LAST = datetime.date(2200, 1, 1)
 """No plan reaches that far: a slip of the pen in a year or an interval does."""
 
@@ -92,7 +94,7 @@ def every_of(text: str) -> Every:
     if months is not None and int(months[1]):
         return Every(months=int(months[1]) * (12 if months[2] == "year" else 1))
     found = read.positive(text, TIME, want="an interval", example="14 days")
-    days = found.amount_in(_DAY)
+    days = found.amount_in(DAY)
     if days.denominator != 1 or days > 3660:
         raise refuse("schedule-every", text=text)
     return Every(days=int(days))
@@ -244,5 +246,5 @@ def interval_of(job: Job) -> tuple[Every | None, int]:
     repeat = gather(replace(job, record=None)).recipe.repeat
     if repeat is None or repeat.interval is None:
         return None, 1
-    days = repeat.interval.amount_in(_DAY)
+    days = repeat.interval.amount_in(DAY)
     return Every(days=max(1, ceil(days))), repeat.most or 1

@@ -22,6 +22,7 @@ from dosecalc.units.measure import (
     GRAM,
     LENGTH,
     MASS,
+    MASS_PER_AREA,
     METER,
     PLANT,
     SQUARE_METER,
@@ -33,7 +34,6 @@ from dosecalc.units.words import System
 
 MOST_DENSE = 1_000_000
 """Seeds on a metre of row, a square metre or in a place: more is a slip of the pen."""
-MASS_PER_AREA = (("[length]", -2), ("[mass]", 1))
 MASS_PER_LENGTH = (("[length]", -1), ("[mass]", 1))
 _VOLUME_PER_MASS = (("[length]", 3), ("[mass]", -1))
 _MASS_PER_MASS = (("[mass] in [mass]", 1),)

@@ -10,9 +10,11 @@ from math import ceil
 from dosecalc.dose.result import Waiting
 from dosecalc.faces.schedule import Dose
 from dosecalc.season.places import folded
-from dosecalc.units.measure import Measure
+from dosecalc.units.measure import (
+    DAY,
+    Measure,
+)
 
-_DAY = (("day", 1),)
 _MINUTE = (("minute", 1),)
 _ONE = datetime.timedelta(days=1)
 
@@ -53,13 +55,13 @@ def over(day: datetime.date, wait: Measure, clock: datetime.time | None) -> date
             return None
         minutes = ceil(wait.amount_in(_MINUTE))
         return datetime.datetime.combine(day, clock) + datetime.timedelta(minutes=minutes)
-    return day + datetime.timedelta(ceil(wait.amount_in(_DAY)))
+    return day + datetime.timedelta(ceil(wait.amount_in(DAY)))
 
 
 def first_whole_day(dose: Dose, wait: Measure, end: datetime.date | None) -> datetime.date:
     """The first day on which a wait runs at no hour, whenever on its day the dose is given."""
     if end is None:
-        return dose.day + datetime.timedelta(ceil(wait.amount_in(_DAY))) + _ONE
+        return dose.day + datetime.timedelta(ceil(wait.amount_in(DAY))) + _ONE
     return end.date() + _ONE if isinstance(end, datetime.datetime) else end
 
 

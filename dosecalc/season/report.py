@@ -22,11 +22,12 @@ from dosecalc.season.ground import Ground, Lineage
 from dosecalc.season.here import Base, Here, gathered, ground_of
 from dosecalc.season.places import folded
 from dosecalc.season.totals import Spread, figure, holds, in_window, summed, times
-from dosecalc.units.engine import Unit
-from dosecalc.units.measure import GRAM, MASS
+from dosecalc.units.measure import (
+    GRAM,
+    MASS,
+)
 
 Window = tuple[str, str]
-GRAM_PER_M2: Unit = (("gram", 1), ("meter", -2))
 SALT = "salt:"
 _OPEN_GROUND = frozenset({"field", "garden"})
 

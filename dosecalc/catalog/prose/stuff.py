@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from dosecalc.catalog import lookup
+from dosecalc.catalog.formula import ANALYSIS, OXIDE_REGIONS, element_of
 from dosecalc.catalog.formula import contents as formula_contents
-from dosecalc.catalog.formula import element_of
 from dosecalc.catalog.material import Content, Material, exact_factor
 from dosecalc.catalog.prose import doubt
 from dosecalc.catalog.prose.scan import Spot
@@ -18,12 +18,10 @@ from dosecalc.units import read
 from dosecalc.units.show import rounded
 from dosecalc.units.words import System
 
-_ANALYSIS = re.compile(r"\d+(\.\d+)?(-\d+(\.\d+)?){2}")
 _PURITY = re.compile(r"(?P<name>.+) \((?P<number>[\d.,-]+) %(?P<pure> pure)?\)")
 _LEAST_PURE = Fraction(70, 100)
 """A smaller share in brackets is as likely what the mix or a nutrient comes to: up to 63 % K2O in
 potassium chloride (from its formula). Where the line lies is common practice, no source."""
-_OXIDE_REGIONS = ("US", "EU", "UK", "CA")
 STRAIGHT: dict[str, str] = {
     "46-0-0": "urea", "45-0-0": "urea", "21-0-0": "ammonium-sulfate",
     "34-0-0": "ammonium-nitrate", "33-0-0": "ammonium-nitrate", "0-46-0": "triple-superphosphate",
@@ -80,7 +78,7 @@ def stuff(
         For a word that several materials answer to, with what each would give; for an analysis
         whose P and K could be oxides or elements.
     """
-    if _ANALYSIS.fullmatch(text):
+    if ANALYSIS.fullmatch(text):
         return _analysis(text, system, region)
     written = _PURITY.fullmatch(text)
     name = text if written is None else written["name"]
@@ -89,7 +87,7 @@ def stuff(
         return Stuff(known)  # a name in trade: "calcium chloride (80 %)"
     share = None if written is None else _share(written, text)
     found = _known(name)
-    if found is None and _ANALYSIS.fullmatch(name) is None:
+    if found is None and ANALYSIS.fullmatch(name) is None:
         both = None if tail else whole
         raise doubt.several(name, amount, system, spot, tail=tail, whole=both)
     if share is None and found is not None:
@@ -149,7 +147,7 @@ def _within(base: Material, share: Fraction) -> tuple[Content, ...]:
 def counts_oxides(system: System | None, region: str | None) -> bool | None:
     """Whether a written analysis counts P2O5 and K2O; None where that was not told."""
     if region is not None:
-        return region in _OXIDE_REGIONS
+        return region in OXIDE_REGIONS
     return True if system == "us" else None
 
 

@@ -21,16 +21,25 @@ from dosecalc.faces.report.data import LIMIT_AT, Bar, Document, Given, Place, Se
 from dosecalc.say import Say
 from dosecalc.season.entries import Entry
 from dosecalc.season.events import Event
-from dosecalc.season.report import GRAM_PER_M2, Held, OfPlace, Report, Total
+from dosecalc.season.report import (
+    Held,
+    OfPlace,
+    Report,
+    Total,
+)
 from dosecalc.season.totals import Spread
 from dosecalc.units import read
 from dosecalc.units.engine import Unit
-from dosecalc.units.measure import GRAM, Measure
+from dosecalc.units.measure import (
+    GRAM,
+    GRAM_PER_M2,
+    KG_PER_HA,
+    Measure,
+)
 from dosecalc.units.show import listed, number_text, rounded, show, show_span
 from dosecalc.units.spread import Span
 
 _ASKED = ("asked mass", "asked volume")
-_KG_PER_HA: Unit = (("hectare", -1), ("kg", 1))
 
 
 def _t(key: str, **args: object) -> str:
@@ -176,7 +185,7 @@ def _sum(total: Total) -> Sum:
     if total.per_area is not None:
         area = _per_area(total.per_area)
         if total.mean is not None and total.mean != total.per_area[1]:
-            mean = number_text(Measure(total.mean, GRAM_PER_M2), _KG_PER_HA)
+            mean = number_text(Measure(total.mean, GRAM_PER_M2), KG_PER_HA)
             area += _t("report-mean", mean=mean)
     if total.without_area:
         area += _t("report-without-area", count=total.without_area)
@@ -186,7 +195,7 @@ def _sum(total: Total) -> Sum:
 def _per_area(figures: Spread) -> str:
     span = _span(figures, GRAM_PER_M2)
     shown = show_span(span, unit=GRAM_PER_M2)
-    return f"{shown}, {show_span(span.to(_KG_PER_HA), unit=_KG_PER_HA)}"
+    return f"{shown}, {show_span(span.to(KG_PER_HA), unit=KG_PER_HA)}"
 
 
 def _span(figures: Spread, unit: Unit) -> Span:

@@ -13,12 +13,14 @@ from dosecalc.dose.solution import Portion
 from dosecalc.faces.job import Job, Ready
 from dosecalc.faces.solution.read import Solution
 from dosecalc.say import Say
-from dosecalc.units.engine import Unit
-from dosecalc.units.measure import LITER, Measure, exact_text
+from dosecalc.units.measure import (
+    GRAM_PER_ML,
+    LITER,
+    Measure,
+    exact_text,
+)
 from dosecalc.units.show import show
 from dosecalc.units.spread import Factor
-
-_GRAM_PER_ML: Unit = (("gram", 1), ("mL", -1))
 
 
 def jobs_of(found: Solution, job: Job) -> tuple[tuple[Job, ...], tuple[Job, ...]]:
@@ -104,7 +106,7 @@ def _water(found: Solution) -> Material:
         if mg:
             share = mg / 1_000_000
             key = f"content:{IRRIGATION_WATER}:{element}"
-            factor = Factor(key, share, share, share, _GRAM_PER_ML, "typed")
+            factor = Factor(key, share, share, share, GRAM_PER_ML, "typed")
             contents.append(Content(element, factor, "w/v", "typical", ""))
     return Material(
         id=IRRIGATION_WATER, name="the water itself", also=(), form="bulk", traits=(),

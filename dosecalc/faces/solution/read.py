@@ -27,13 +27,18 @@ from dosecalc.faces.solution.words import (
 from dosecalc.say import Say
 from dosecalc.units import read
 from dosecalc.units.engine import Unit
-from dosecalc.units.measure import LENGTH, LITER, MASS, VOLUME, Measure
+from dosecalc.units.measure import (
+    LENGTH,
+    LITER,
+    MASS,
+    VOLUME,
+    Measure,
+)
 from dosecalc.units.show import listed, rounded, show
 from dosecalc.units.words import System
 
 _MM: Unit = (("mm", 1),)
 _ONE_LITRE = Measure(Fraction(1), LITER)
-_GRAM_PER_ML = (("gram", 1), ("mL", -1))
 _BASES = ("w/w", "w/v")
 
 

@@ -14,13 +14,15 @@ from dosecalc.dose.solution import Salt
 from dosecalc.errors import refuse
 from dosecalc.say import Say
 from dosecalc.units import read
-from dosecalc.units.engine import Unit
-from dosecalc.units.measure import ML, Measure
+from dosecalc.units.measure import (
+    GRAM_PER_ML,
+    ML,
+    Measure,
+)
 from dosecalc.units.show import rounded
 from dosecalc.units.spread import Factor
 from dosecalc.units.words import System
 
-_GRAM_PER_ML: Unit = (("gram", 1), ("mL", -1))
 _BASES = ("w/w", "w/v")
 
 
@@ -117,7 +119,7 @@ def _doubtful(found: Material) -> bool:
 def _by_volume(content: Content) -> Content:
     """The same percentages counted as grams in 100 mL."""
     f = content.factor
-    factor = Factor(f.key, f.low, f.likely, f.high, _GRAM_PER_ML, f.why)
+    factor = Factor(f.key, f.low, f.likely, f.high, GRAM_PER_ML, f.why)
     return Content(content.element, factor, "w/v", content.kind, content.source)
 
 
