@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import json
-import shlex
 from pathlib import Path
 from typing import Any
 
 import pytest
-from click.testing import CliRunner, Result
 
 from dosecalc.english_layer import SENTENCES
-from dosecalc.faces.cli import group
+from tests.typed import run
 
 GARDEN = """
 name = "Three Hedges"
@@ -32,10 +30,6 @@ pack = "40 L"
 @pytest.fixture(autouse=True)
 def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
-
-
-def run(words: str) -> Result:
-    return CliRunner().invoke(group, shlex.split(words), standalone_mode=False)
 
 
 def refused(words: str, tmp_path: Path) -> str:

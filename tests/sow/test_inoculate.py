@@ -2,23 +2,20 @@
 
 from __future__ import annotations
 
-import json
-import shlex
 from pathlib import Path
 from typing import Any
 
 import pytest
-from click.testing import CliRunner, Result
 from hypothesis import given
 from hypothesis import strategies as st
 
 from dosecalc.catalog.site import SiteText
 from dosecalc.catalog.tools import ToolsText
-from dosecalc.faces.cli import group
 from dosecalc.faces.inoculate import cells_on_seed
 from dosecalc.faces.inoculate_read import InoculateText, read_inoculant
 from dosecalc.faces.job import Job
 from dosecalc.units.measure import GRAM
+from tests.typed import found, run
 
 SEED = '--seed "2 kg" --thousand "200 g" --living "1 billion CFU/g" --row "40 m"'
 
@@ -28,18 +25,6 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Any:
     with pytest.MonkeyPatch.context() as patch:
         patch.chdir(tmp_path_factory.mktemp("garden"))
         yield
-
-
-def run(words: str) -> Result:
-    return CliRunner().invoke(group, shlex.split(words), standalone_mode=False)
-
-
-def found(words: str) -> dict[str, Any]:
-    done = run(f"{words} --json")
-    assert done.exception is None, done.exception
-    data = json.loads(done.stdout)
-    assert isinstance(data, dict)
-    return data
 
 
 def flat(words: str) -> str:

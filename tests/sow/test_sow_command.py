@@ -2,33 +2,17 @@
 
 from __future__ import annotations
 
-import json
-import shlex
 from pathlib import Path
-from typing import Any
 
 import pytest
-from click.testing import CliRunner, Result
 
 from dosecalc.english_sow import SENTENCES
-from dosecalc.faces.cli import group
+from tests.typed import found, run
 
 
 @pytest.fixture(autouse=True)
 def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
-
-
-def run(words: str) -> Result:
-    return CliRunner().invoke(group, shlex.split(words), standalone_mode=False)
-
-
-def found(words: str) -> dict[str, Any]:
-    done = run(f"{words} --json")
-    assert done.exception is None, done.exception
-    data = json.loads(done.stdout)
-    assert isinstance(data, dict)
-    return data
 
 
 def flat(text: str) -> str:
