@@ -90,6 +90,8 @@ SENTENCES: dict[str, str] = {
     "layer-not-own": "Its analysis is a typical one on file, not of your heap, and whether it was"
     " dry or moist is not always known: --holds takes your own.",
     "layer-about": "{caveat}",
+    "layer-setting": "Where it is was not told: the figures above are those of a garden (--setting"
+    " says otherwise).",
     "layer-placed-worked-in": "Counted as worked in; --placed says otherwise (on-top, mulch).",
     "layer-placed-mulch": "Counted as a mulch; --placed says otherwise (worked-in, on-top).",
     # sums of a filling

@@ -292,6 +292,8 @@ def _notes(asked: Asked) -> Iterator[Say]:
         yield Say.of("layer-about", caveat=" ".join(asked.material.caveat.split()))
     if asked.text.placed is None:
         yield Say.of(f"layer-placed-{asked.placed}")
+    if asked.job.told.setting is None:
+        yield Say.of("layer-setting")
 
 
 def _typed_words(asked: Asked) -> set[str]:

@@ -277,3 +277,10 @@ def test_an_analysis_on_file_is_not_taken_for_the_heap_in_hand(tmp_path: Path) -
     assert "not of your heap" not in flat(run(f"layer heap {words}").output)
     own = run(f'layer compost {words} --holds "1 % N" --state as-is')
     assert "not of your heap" not in flat(own.output)
+
+
+def test_a_setting_that_was_not_told_is_said(tmp_path: Path) -> None:
+    words = 'layer "garden compost" --layer "2 cm" --area "10 m2"'
+    line = "the figures above are those of a garden"
+    assert line in " ".join(run(words).output.split())
+    assert line not in " ".join(run(f"{words} --setting field").output.split())
