@@ -74,13 +74,11 @@ def read_job(text: str, job: Job, rate: str | None = None) -> tuple[Job, Reading
     return ready(found), found
 
 
-def mix_text(text: str, job: Job, rate: str | None = None) -> Mix:
-    """Read the text and compute; how it was read stands above the result."""
-    return job_and_mix(text, job, rate)[1]
-
-
 def job_and_mix(text: str, job: Job, rate: str | None = None) -> tuple[Job, Mix]:
-    """The same, with the job that the text was read into."""
+    """Read the text and compute; the job that it was read into, and what came of it.
+
+    How the text was read stands above the result.
+    """
     ready, found = read_job(text, job, rate)
     made = run(ready)
     clash = tuple(

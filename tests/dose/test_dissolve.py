@@ -25,7 +25,7 @@ from dosecalc.dose.dissolve import dissolving, solubility_at
 from dosecalc.dose.result import Finding, Mix
 from dosecalc.dose.scene import scene
 from dosecalc.faces import done, job
-from dosecalc.faces.prose import mix_text
+from dosecalc.faces.prose import job_and_mix
 from dosecalc.units.measure import GRAM, LITER, Measure
 from dosecalc.units.spread import Est, Factor
 
@@ -267,7 +267,7 @@ def test_only_of_a_feed_is_a_soluble_kind_spoken_of() -> None:
 )
 def test_what_a_text_puts_into_water_is_told_as_it_is(text: str, level: str) -> None:
     typed = job.Job("", SiteText(spray_volume="2 US gal"), ToolsText(), measures="us")
-    found = [f.level for f in mix_text(text, typed).findings if f.why == "dissolving"]
+    found = [f.level for f in job_and_mix(text, typed)[1].findings if f.why == "dissolving"]
     assert found == ([] if level == "silent" else [level])
 
 

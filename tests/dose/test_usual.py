@@ -29,7 +29,7 @@ from dosecalc.dose.scene import Scene, scene
 from dosecalc.dose.usual import FAR, far_above
 from dosecalc.english import SENTENCES
 from dosecalc.faces import done, job
-from dosecalc.faces.prose import mix_text
+from dosecalc.faces.prose import job_and_mix
 from dosecalc.say import Say
 from dosecalc.units.measure import GRAM, LITER, MASS, METER, ML, PLANT, SQUARE_METER, Measure
 from dosecalc.units.spread import Est
@@ -180,7 +180,7 @@ def test_the_likely_density_decides() -> None:
 def written(text: str, measures: str = "us", told: ToldText | None = None, **site: str) -> Mix:
     tools = ToolsText(sprayer=site.pop("sprayer", None), scale="0.1 g")
     typed = job.Job("", SiteText(**site), tools, told or ToldText(), measures=measures)
-    return mix_text(text, typed)
+    return job_and_mix(text, typed)[1]
 
 
 def usual(found: Mix, level: str = "caution") -> list[Finding]:

@@ -38,7 +38,7 @@ from dosecalc.faces.card.languages.phrases import PHRASES
 from dosecalc.faces.card.words import Words
 from dosecalc.faces.done import Done
 from dosecalc.faces.done import run as check
-from dosecalc.faces.prose import mix_text
+from dosecalc.faces.prose import job_and_mix
 from tests.faces.test_card import BASES, NUMBER, first_that_fits, job, run, strings
 
 OFF_CARD = re.compile(
@@ -228,7 +228,7 @@ def test_a_text_is_read_back_in_spanish_but_for_its_own_words(text: str) -> None
     mix = None
     for site in BASES:
         try:
-            mix = mix_text(text, dataclasses.replace(job("", site), measures="us"))
+            mix = job_and_mix(text, dataclasses.replace(job("", site), measures="us"))[1]
         except ValueError:
             continue
         break
