@@ -94,8 +94,6 @@ SENTENCES: dict[str, str] = {
     " .txt file.",
     "card-language": "'{text}' is no language of the card: write {known}.",
     "card-decimal": "'{text}' is no decimal mark: write point or comma.",
-    "card-page-name": "{path}: page {number} would be {other}, which is there already: add"
-    " --replace, or another name.",
     "card-list-line": "{path}, line {number}: {why}",
     "card-list-empty": "{path} names no card: write one job a line, as it is typed behind"
     " `dosecalc card`.",

@@ -42,7 +42,7 @@ from dosecalc.faces.prose import job_and_mix
 from tests.faces.test_card import BASES, NUMBER, first_that_fits, job, run, strings
 
 OFF_CARD = re.compile(
-    r"card-(no-shape|too-much|letter|paper|sheet|form|extra|language|decimal|page-name|list-.*|date"
+    r"card-(no-shape|too-much|letter|paper|sheet|form|extra|language|decimal|list-.*|date"
     r"|wrote)|need-.*|prose-(size|place)-.*|answer-.*|ask-(?!adviser).*|calibrate-.*|tank-.*"
     r"|layer-.*|fill-.*|liming-.*"
     r"|page-(several|one|line.*|gives|judged|cannot)"
