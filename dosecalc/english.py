@@ -1,23 +1,6 @@
 """The English sentences. One key, one sentence; arguments in braces."""
 
-from dosecalc import (
-    english_calibrate,
-    english_card,
-    english_feed,
-    english_ground,
-    english_inoculate,
-    english_layer,
-    english_liming,
-    english_product,
-    english_prose,
-    english_record,
-    english_report,
-    english_schedule,
-    english_season,
-    english_solution,
-    english_sow,
-    english_stock,
-)
+from functools import cache
 
 SENTENCES: dict[str, str] = {
     # reading
@@ -450,19 +433,60 @@ SENTENCES: dict[str, str] = {
     " have the soil tested.",
 }
 
-SENTENCES.update(english_calibrate.SENTENCES)
-SENTENCES.update(english_card.SENTENCES)
-SENTENCES.update(english_feed.SENTENCES)
-SENTENCES.update(english_inoculate.SENTENCES)
-SENTENCES.update(english_layer.SENTENCES)
-SENTENCES.update(english_ground.SENTENCES)
-SENTENCES.update(english_liming.SENTENCES)
-SENTENCES.update(english_prose.SENTENCES)
-SENTENCES.update(english_product.SENTENCES)
-SENTENCES.update(english_schedule.SENTENCES)
-SENTENCES.update(english_season.SENTENCES)
-SENTENCES.update(english_stock.SENTENCES)
-SENTENCES.update(english_record.SENTENCES)
-SENTENCES.update(english_report.SENTENCES)
-SENTENCES.update(english_solution.SENTENCES)
-SENTENCES.update(english_sow.SENTENCES)
+
+def sentence(key: str) -> str:
+    """The sentence of a key.
+
+    Raises
+    ------
+    KeyError
+        When there is none.
+    """
+    return SENTENCES[key] if key in SENTENCES else every()[key]
+
+
+@cache
+def every() -> dict[str, str]:
+    """Every sentence by its key, those too that only some commands say."""
+    # Read here and not above: a dose says none of them, and start-up should not pay for them.
+    from dosecalc import (
+        english_calibrate,
+        english_card,
+        english_feed,
+        english_ground,
+        english_inoculate,
+        english_layer,
+        english_liming,
+        english_product,
+        english_prose,
+        english_record,
+        english_report,
+        english_schedule,
+        english_season,
+        english_solution,
+        english_sow,
+        english_stock,
+    )
+
+    parts = (
+        english_calibrate,
+        english_card,
+        english_feed,
+        english_ground,
+        english_inoculate,
+        english_layer,
+        english_liming,
+        english_product,
+        english_prose,
+        english_record,
+        english_report,
+        english_schedule,
+        english_season,
+        english_solution,
+        english_sow,
+        english_stock,
+    )
+    found = dict(SENTENCES)
+    for part in parts:
+        found.update(part.SENTENCES)
+    return found

@@ -113,7 +113,7 @@ def printable(text: str, most: int = MOST_SHOWN) -> str:
 
 
 def refuse(key: str, *, where: str = "", **args: object) -> DoseError:
-    """Build the refusal of the catalogue sentence `key` (see ``english.SENTENCES``)."""
+    """Build the refusal of the catalogue sentence `key` (see ``english.every``)."""
     shown = {
         name: printable(str(value), MOST_TYPED if name == "text" else MOST_SHOWN)
         for name, value in args.items()

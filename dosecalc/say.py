@@ -13,7 +13,7 @@ class Say:
     Parameters
     ----------
     key : str
-        A key of ``english.SENTENCES``.
+        A key of ``english.every``.
     args : tuple of (str, str)
         Names and texts, in the order given.
     inside : tuple of (str, str, tuple of Say)
@@ -57,6 +57,6 @@ class Say:
 
     def english(self) -> str:
         """The English sentence."""
-        from dosecalc.english import SENTENCES  # the words are only needed when shown
+        from dosecalc.english import sentence  # the words are only needed when shown
 
-        return SENTENCES[self.key].format_map(dict(self.args))
+        return sentence(self.key).format_map(dict(self.args))

@@ -23,7 +23,7 @@ from dosecalc.catalog.crops import crops, find_crop
 from dosecalc.catalog.limit import Limit, build_limit, read_limits
 from dosecalc.catalog.rules import read_rules
 from dosecalc.catalog.usual import build_usual, read_usual
-from dosecalc.english import SENTENCES
+from dosecalc.english import every
 from dosecalc.errors import DoseError, Problem
 from dosecalc.units import read
 from dosecalc.units.measure import Measure
@@ -560,9 +560,9 @@ def test_every_weather_rule_has_the_words_it_is_said_with() -> None:
     for rule in READ_RULES.weather:
         side = "high" if rule.edge in ("above", "at least") else "low"
         key = f"weather-{rule.quantity}-{'yes' if rule.value is None else side}"
-        assert key in SENTENCES, rule.id
+        assert key in every(), rule.id
     for wait in READ_RULES.waits:
-        assert f"wait-{wait.what}" in SENTENCES, wait.id
+        assert f"wait-{wait.what}" in every(), wait.id
 
 
 def test_no_exception_of_a_source_is_dropped_when_it_is_read() -> None:

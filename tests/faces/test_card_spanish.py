@@ -31,7 +31,7 @@ from dosecalc.catalog.site import SiteText
 from dosecalc.catalog.told import REGIONS
 from dosecalc.catalog.tools import ToolsText
 from dosecalc.catalog.usual import read_usual
-from dosecalc.english import SENTENCES
+from dosecalc.english import every
 from dosecalc.faces.card.build import Told, build
 from dosecalc.faces.card.data import Card
 from dosecalc.faces.card.languages.phrases import PHRASES
@@ -98,9 +98,9 @@ def refusals() -> frozenset[str]:
     return frozenset(found)
 
 
-@pytest.mark.parametrize("key", sorted(SENTENCES))
+@pytest.mark.parametrize("key", sorted(every()))
 def test_every_sentence_of_a_card_is_there(key: str) -> None:
-    english = SENTENCES[key]
+    english = every()[key]
     found = known().get((key, english))
     if found is None:
         assert key in refusals() or OFF_CARD.fullmatch(key), (
@@ -114,7 +114,7 @@ def test_every_sentence_of_a_card_is_there(key: str) -> None:
 def test_no_sentence_is_kept_that_no_longer_exists() -> None:
     for context, text in known():
         if context not in CONTEXTS:
-            assert SENTENCES.get(context) == text, context
+            assert every().get(context) == text, context
 
 
 def catalog_texts() -> Iterator[str]:

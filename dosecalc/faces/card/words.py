@@ -9,7 +9,7 @@ from functools import cache
 from importlib.resources import files
 
 from dosecalc.catalog.crops import crop_words
-from dosecalc.english import SENTENCES
+from dosecalc.english import sentence
 from dosecalc.faces.card.languages.phrases import PHRASES
 from dosecalc.say import Say
 
@@ -123,7 +123,7 @@ class Words:
         return self.marked(_AMOUNT.sub(self._whole, text))
 
     def _template(self, key: str) -> str:
-        english = SENTENCES[key]
+        english = sentence(key)
         if self.language == "en":
             return english
         found = _catalog(self.language).pgettext(key, english)
