@@ -14,13 +14,7 @@ from dosecalc.catalog.material import Content, Material
 from dosecalc.errors import refuse
 from dosecalc.units import read
 from dosecalc.units.engine import Unit, dimension
-from dosecalc.units.measure import (
-    GRAM_PER_ML,
-    MASS,
-    MASS_PER_VOLUME,
-    VOLUME,
-    Measure,
-)
+from dosecalc.units.measure import GRAM_PER_ML, MASS, MASS_PER_VOLUME, VOLUME, Measure
 from dosecalc.units.spread import Factor
 
 _PERCENT = re.compile(r"(?P<number>[\d.,]+) ?% ?(?P<word>[A-Z][A-Za-z0-9]*)", re.ASCII)

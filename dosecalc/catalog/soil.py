@@ -16,11 +16,7 @@ from dosecalc.catalog.lookup import source
 from dosecalc.catalog.source import Source
 from dosecalc.errors import problems_text, refuse
 from dosecalc.units import read
-from dosecalc.units.measure import (
-    CM,
-    LENGTH,
-    Measure,
-)
+from dosecalc.units.measure import CM, LENGTH, Measure
 
 _UNITS = ("mg/kg", "mg/L", "lb/acre", "kg/ha", "index")
 _SAME = {"ppm": "mg/kg", "mg/l": "mg/L", "lbs/acre": "lb/acre", "lb/A": "lb/acre"}

@@ -12,10 +12,7 @@ from dosecalc.catalog.lookup import source
 from dosecalc.catalog.source import Source
 from dosecalc.errors import refuse
 from dosecalc.units import read
-from dosecalc.units.measure import (
-    DAY,
-    TIME,
-)
+from dosecalc.units.measure import DAY, TIME
 
 _PART = re.compile(r"(?P<share>[\d.]+) ?%(?: after (?P<time>.+))?")
 MOST_PARTS = 6

@@ -14,10 +14,7 @@ from fractions import Fraction
 from dosecalc.catalog.formula import atoms, molar_mass
 from dosecalc.errors import refuse
 from dosecalc.units import read
-from dosecalc.units.measure import (
-    MASS_PER_AREA,
-    Measure,
-)
+from dosecalc.units.measure import MASS_PER_AREA, Measure
 from dosecalc.units.show import rounded
 
 LIME = "90 % CaCO3, 52 % CaO, 68 % ENV, lime score 95, 1800 lb ENP/ton or 400 lb ENM/ton"

@@ -11,11 +11,7 @@ from dosecalc.catalog.material import Material
 from dosecalc.catalog.recipe import Ingredient, Recipe, Repeat, Statement
 from dosecalc.dose.amend import depth_text, wait_text
 from dosecalc.say import Say
-from dosecalc.units.measure import (
-    DAY,
-    GRAM_PER_M2,
-    Measure,
-)
+from dosecalc.units.measure import DAY, GRAM_PER_M2, Measure
 from dosecalc.units.show import show
 
 _NOT_LIMED = ("blueberry", "acid-loving")

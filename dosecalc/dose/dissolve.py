@@ -11,12 +11,7 @@ from dosecalc.dose.need import SPRAYED
 from dosecalc.dose.result import Finding
 from dosecalc.dose.scene import Scene
 from dosecalc.say import Say
-from dosecalc.units.measure import (
-    GRAM,
-    GRAM_PER_L,
-    LITER,
-    Measure,
-)
+from dosecalc.units.measure import GRAM, GRAM_PER_L, LITER, Measure
 from dosecalc.units.show import rounded, show
 
 COLD_SHARE = Fraction(1, 4)

@@ -17,7 +17,8 @@ from dosecalc.units.measure import GRAM, Measure
 THOUSAND = 1000
 LEAST_SEED = Measure(Fraction(1, 1_000_000), GRAM)
 MOST_SEED = Measure(Fraction(50), GRAM)
-"""Dust of orchids weighs about a millionth of a gram; nothing sown in a row is above 50 g."""
+"""Dust of orchids weighs about a millionth of a gram; nothing sown in a row is above 50 g (from
+memory). Beyond them a slip of the pen is likelier than a seed."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from dosecalc.units.show import show
 
 ONE_LITER = Measure(Fraction(1), LITER)
 MOST_SHARE = Fraction(1, 4)
+"""The packs are stirred into no more than this part of the water (common practice, no source)."""
 ORDER = (
     "Water the ground first, and work in the evening or under cloud.",
     "Take filters and fine screens out of sprayer and can.",

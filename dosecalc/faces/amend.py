@@ -33,12 +33,7 @@ from dosecalc.catalog.strength import (
     read_liming_value,
 )
 from dosecalc.dose.acidify import acid_need, check_free_lime
-from dosecalc.dose.amend import (
-    Requirement,
-    check_place,
-    per_area,
-    plain,
-)
+from dosecalc.dose.amend import Requirement, check_place, per_area, plain
 from dosecalc.dose.amend_recipe import Dressing, amend_recipe
 from dosecalc.dose.lime import lime_need
 from dosecalc.dose.lime_product import (
@@ -57,18 +52,16 @@ from dosecalc.faces.job import Job, Ready, garden_of, run, told_of, with_garden
 from dosecalc.faces.wrap import wrap
 from dosecalc.say import Say
 from dosecalc.units import read
-from dosecalc.units.measure import (
-    MASS_PER_AREA,
-    Measure,
-)
+from dosecalc.units.measure import MASS_PER_AREA, Measure
 from dosecalc.units.show import show
 
 _LENGTH = (("[length]", 1),)
 _METER = (("meter", 1),)
 _DEEPEST = 2
 _MOST_DRESSINGS = 12
-_WETTEST = Fraction(60, 100)
 """More than this many dressings, or soil deeper than this (m), is a slip of the pen: ours."""
+_WETTEST = Fraction(60, 100)
+"""Water as a share of a lime's weight from which the figure is taken for a slip: ours."""
 _LIMES = ("lime", "wood-ash")
 _SALT = "ferrous sulfate"
 

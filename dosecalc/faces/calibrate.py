@@ -32,13 +32,7 @@ from dosecalc.faces.wrap import section, wrap
 from dosecalc.say import Say
 from dosecalc.units import read
 from dosecalc.units.engine import Unit
-from dosecalc.units.measure import (
-    GRAM_PER_M2,
-    MASS,
-    SECOND,
-    TIME,
-    Measure,
-)
+from dosecalc.units.measure import GRAM_PER_M2, MASS, SECOND, TIME, Measure
 from dosecalc.units.show import number_text, rounded, show, twelve_digits
 
 _LABEL = 18

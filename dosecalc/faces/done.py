@@ -29,16 +29,7 @@ from dosecalc.faces.job import (
 )
 from dosecalc.faces.record import Record, with_past_said
 from dosecalc.units import read
-from dosecalc.units.measure import (
-    GRAM_PER_ML,
-    LENGTH,
-    LITER,
-    MASS,
-    PLANT,
-    POT,
-    VOLUME,
-    Measure,
-)
+from dosecalc.units.measure import GRAM_PER_ML, LENGTH, LITER, MASS, PLANT, POT, VOLUME, Measure
 from dosecalc.units.show import show
 from dosecalc.units.spread import Factor
 from dosecalc.units.words import System

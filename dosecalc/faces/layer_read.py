@@ -19,15 +19,7 @@ from dosecalc.dose.layer_recipe import PLACED
 from dosecalc.errors import refuse
 from dosecalc.faces.job import Job, garden_of, read_system, with_garden
 from dosecalc.units import read
-from dosecalc.units.measure import (
-    CM,
-    GRAM_PER_M2,
-    LENGTH,
-    MASS,
-    MASS_PER_AREA,
-    VOLUME,
-    Measure,
-)
+from dosecalc.units.measure import CM, GRAM_PER_M2, LENGTH, MASS, MASS_PER_AREA, VOLUME, Measure
 from dosecalc.units.words import System
 
 OWN = "own-analysis"

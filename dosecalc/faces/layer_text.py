@@ -6,13 +6,7 @@ from fractions import Fraction
 
 from dosecalc.catalog.availability import Share
 from dosecalc.units.engine import Unit
-from dosecalc.units.measure import (
-    GRAM,
-    GRAM_PER_M2,
-    KG_PER_HA,
-    LENGTH,
-    Measure,
-)
+from dosecalc.units.measure import GRAM, GRAM_PER_M2, KG_PER_HA, LENGTH, Measure
 from dosecalc.units.show import metric_unit, number_text, rounded, show, show_span
 from dosecalc.units.spread import Span
 

@@ -7,9 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from dosecalc.catalog.asked import (
-    Asked,
-)
+from dosecalc.catalog.asked import Asked
 from dosecalc.catalog.credit import Credit
 from dosecalc.catalog.formula import element_of
 from dosecalc.catalog.lookup import source
@@ -30,10 +28,7 @@ from dosecalc.faces.quiet import no_output
 from dosecalc.faces.record import Record, day_of, entry_of
 from dosecalc.say import Say
 from dosecalc.season.entries import Entry
-from dosecalc.units.measure import (
-    KG,
-    Measure,
-)
+from dosecalc.units.measure import KG, Measure
 from dosecalc.units.show import number_text
 
 _NO_PLACE = "this ground"

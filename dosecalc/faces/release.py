@@ -37,6 +37,7 @@ from dosecalc.units.show import show, twelve_digits
 
 MOST_RELEASES = 52
 MUCH = 2
+"""Times the animals needed above which a packet is remarked on: our own bound."""
 _EXAMPLE = "50/m2"
 _THINGS = ("animal", "nematode")
 

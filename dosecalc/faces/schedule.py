@@ -18,10 +18,7 @@ from dosecalc.faces.record import Record, entry_of
 from dosecalc.season.entries import Entry
 from dosecalc.season.places import alike, folded
 from dosecalc.units import read
-from dosecalc.units.measure import (
-    DAY,
-    TIME,
-)
+from dosecalc.units.measure import DAY, TIME
 
 MOST_DOSES = 60
 _MONTHS = re.compile(r"(\d{1,2}) (month|year)s?", re.ASCII)

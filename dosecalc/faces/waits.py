@@ -10,10 +10,7 @@ from math import ceil
 from dosecalc.dose.result import Waiting
 from dosecalc.faces.schedule import Dose
 from dosecalc.season.places import folded
-from dosecalc.units.measure import (
-    DAY,
-    Measure,
-)
+from dosecalc.units.measure import DAY, Measure
 
 _MINUTE = (("minute", 1),)
 _ONE = datetime.timedelta(days=1)

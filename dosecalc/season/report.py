@@ -22,10 +22,7 @@ from dosecalc.season.ground import Ground, Lineage
 from dosecalc.season.here import Base, Here, gathered, ground_of
 from dosecalc.season.places import folded
 from dosecalc.season.totals import Spread, figure, holds, in_window, summed, times
-from dosecalc.units.measure import (
-    GRAM,
-    MASS,
-)
+from dosecalc.units.measure import GRAM, MASS
 
 Window = tuple[str, str]
 SALT = "salt:"

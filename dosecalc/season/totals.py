@@ -23,7 +23,8 @@ _BASES = {
 }  # fmt: skip
 _NARROW = frozenset({"B", "Cu", "Mo", "Zn"})
 _LONGEST_CROP = 365
-"""Days within which entries for one crop on one bed are one crop, where no end was told."""
+"""Days within which entries for one crop on one bed are one crop, where no end was told
+(common practice, no source)."""
 
 
 def past(

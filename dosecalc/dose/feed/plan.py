@@ -7,9 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
 
-from dosecalc.catalog.asked import (
-    Asked,
-)
+from dosecalc.catalog.asked import Asked
 from dosecalc.catalog.availability import Share
 from dosecalc.catalog.credit import Credit
 from dosecalc.catalog.formula import element_of
@@ -27,14 +25,7 @@ from dosecalc.dose.request import Request
 from dosecalc.dose.wording import about_text, limit_text, scope_say, times_text
 from dosecalc.say import Say
 from dosecalc.units.engine import Unit
-from dosecalc.units.measure import (
-    GRAM,
-    KG,
-    PLANT,
-    POT,
-    Measure,
-    exact_text,
-)
+from dosecalc.units.measure import GRAM, KG, PLANT, POT, Measure, exact_text
 from dosecalc.units.show import show
 
 ONE_OF: dict[str, Measure] = {

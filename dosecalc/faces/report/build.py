@@ -7,13 +7,7 @@ from fractions import Fraction
 
 from dosecalc.catalog.limit import Limit
 from dosecalc.catalog.lookup import material, material_ids
-from dosecalc.dose.wording import (
-    ELEMENT_NAMES,
-    basis_text,
-    figure_text,
-    limit_text,
-    scope_text,
-)
+from dosecalc.dose.wording import ELEMENT_NAMES, basis_text, figure_text, limit_text, scope_text
 from dosecalc.errors import printable
 from dosecalc.faces.happened import details_text, size_text
 from dosecalc.faces.past import came_of, crop_name, test_says
@@ -21,21 +15,11 @@ from dosecalc.faces.report.data import LIMIT_AT, Bar, Document, Given, Place, Se
 from dosecalc.say import Say
 from dosecalc.season.entries import Entry
 from dosecalc.season.events import Event
-from dosecalc.season.report import (
-    Held,
-    OfPlace,
-    Report,
-    Total,
-)
+from dosecalc.season.report import Held, OfPlace, Report, Total
 from dosecalc.season.totals import Spread
 from dosecalc.units import read
 from dosecalc.units.engine import Unit
-from dosecalc.units.measure import (
-    GRAM,
-    GRAM_PER_M2,
-    KG_PER_HA,
-    Measure,
-)
+from dosecalc.units.measure import GRAM, GRAM_PER_M2, KG_PER_HA, Measure
 from dosecalc.units.show import listed, number_text, rounded, show, show_span
 from dosecalc.units.spread import Span
 

@@ -13,12 +13,7 @@ from dosecalc.dose.solution import Portion
 from dosecalc.faces.job import Job, Ready
 from dosecalc.faces.solution.read import Solution
 from dosecalc.say import Say
-from dosecalc.units.measure import (
-    GRAM_PER_ML,
-    LITER,
-    Measure,
-    exact_text,
-)
+from dosecalc.units.measure import GRAM_PER_ML, LITER, Measure, exact_text
 from dosecalc.units.show import show
 from dosecalc.units.spread import Factor
 

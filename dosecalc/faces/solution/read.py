@@ -27,13 +27,7 @@ from dosecalc.faces.solution.words import (
 from dosecalc.say import Say
 from dosecalc.units import read
 from dosecalc.units.engine import Unit
-from dosecalc.units.measure import (
-    LENGTH,
-    LITER,
-    MASS,
-    VOLUME,
-    Measure,
-)
+from dosecalc.units.measure import LENGTH, LITER, MASS, VOLUME, Measure
 from dosecalc.units.show import listed, rounded, show
 from dosecalc.units.words import System
 

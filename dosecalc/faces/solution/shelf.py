@@ -14,11 +14,7 @@ from dosecalc.dose.solution import Salt
 from dosecalc.errors import refuse
 from dosecalc.say import Say
 from dosecalc.units import read
-from dosecalc.units.measure import (
-    GRAM_PER_ML,
-    ML,
-    Measure,
-)
+from dosecalc.units.measure import GRAM_PER_ML, ML, Measure
 from dosecalc.units.show import rounded
 from dosecalc.units.spread import Factor
 from dosecalc.units.words import System
